@@ -1,0 +1,211 @@
+"""Exact lengths in inches and millimetres, and the one place where they become pixels."""
+
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from labkit.errors import LabError
+
+MM_PER_INCH = Fraction("25.4")
+"""Exact since the international inch of 1959; also ISO 15948 (PNG): 1 in is exactly 0.0254 m."""
+
+_PER_INCH = {
+    "in": Fraction(1), "inch": Fraction(1), "inches": Fraction(1), '"': Fraction(1), "″": Fraction(1),
+    "mm": MM_PER_INCH, "cm": MM_PER_INCH / 10,
+}  # fmt: skip
+_THOUSANDS = r"(?![1-9]\d*,\d{3}(?!\d))"  # 1,200 is twelve hundred to some and 1.2 to others
+_NUMBER = rf"{_THOUSANDS}(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
+_LENGTH = re.compile(rf'\s*(?P<number>{_NUMBER})\s*(?P<unit>inches|inch|in|"|″|mm|cm)?\.?\s*', re.I)
+_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+
+
+@dataclass(frozen=True, order=True, slots=True)
+class Length:
+    """A length, held as an exact fraction of an inch, so that 1/16 in and 1 mm are both exact.
+
+    >>> length("12 1/2 in") + length("12.7mm")
+    Length('13 in')
+    >>> length("1/16 in") * 16 == length("25.4 mm")
+    True
+    """
+
+    inches: Fraction
+    """The length in inches, exact."""
+
+    @property
+    def mm(self) -> Fraction:
+        """The length in millimetres, exact."""
+        return self.inches * MM_PER_INCH
+
+    def pixels(self, ppi: Fraction | int) -> int:
+        """How many whole pixels the length takes at ``ppi`` pixels per inch.
+
+        To the nearest pixel, an exact half upwards: see ``nearest``, the one rounding rule.
+
+        >>> length("210mm").pixels(300), length("297mm").pixels(300)
+        (2480, 3508)
+        >>> length("1/2in").pixels(301)
+        151
+        """
+        return nearest(self.inches * ppi)
+
+    def inch_text(self) -> str:
+        """As the counter says it: ``12 1/2 in`` where a tape has a line there, else ``11.693 in``."""
+        if self.inches.denominator in (1, 2, 4, 8, 16):
+            sign, size = ("-" if self.inches < 0 else ""), abs(self.inches)
+            whole, rest = divmod(size, 1)
+            parts = [str(whole)] if whole or not rest else []
+            return sign + " ".join(parts + ([str(rest)] if rest else [])) + " in"
+        return f"{decimal(self.inches, 3)} in"
+
+    def mm_text(self) -> str:
+        """In millimetres to a tenth: ``317.5 mm``."""
+        return f"{decimal(self.mm, 1)} mm"
+
+    def both(self, first: str = "in") -> str:
+        """Both units, the one named ``first`` ("in" or "mm") in front.
+
+        >>> length("13 in").both(), length("13 in").both("mm")
+        ('13 in (330.2 mm)', '330.2 mm (13 in)')
+        """
+        one, other = self.inch_text(), self.mm_text()
+        return f"{other} ({one})" if first == "mm" else f"{one} ({other})"
+
+    def __add__(self, other: "Length") -> "Length":
+        return Length(self.inches + other.inches) if isinstance(other, Length) else NotImplemented
+
+    def __sub__(self, other: "Length") -> "Length":
+        return Length(self.inches - other.inches) if isinstance(other, Length) else NotImplemented
+
+    def __mul__(self, factor: Fraction | int | float) -> "Length":
+        return Length(self.inches * _exact(factor))
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, other):
+        """By a number a length, by a length their exact ratio."""
+        if isinstance(other, Length):
+            return self.inches / other.inches
+        return Length(self.inches / _exact(other))
+
+    def __neg__(self) -> "Length":
+        return Length(-self.inches)
+
+    def __abs__(self) -> "Length":
+        return Length(abs(self.inches))
+
+    def __bool__(self) -> bool:
+        return bool(self.inches)
+
+    def __float__(self) -> float:
+        return float(self.inches)
+
+    def __str__(self) -> str:
+        return self.both()
+
+    def __repr__(self) -> str:
+        return f"Length({self.inch_text()!r})"
+
+
+ZERO = Length(Fraction(0))
+
+
+def inches(value: Fraction | int | float | str) -> Length:
+    """A length of so many inches; a float is taken at its shortest decimal (0.1 is 1/10).
+
+    LabError for what is no number.
+    """
+    return Length(_exact(value))
+
+
+def millimetres(value: Fraction | int | float | str) -> Length:
+    """A length of so many millimetres; a float is taken at its shortest decimal (0.1 is 1/10).
+
+    LabError for what is no number.
+    """
+    return Length(_exact(value) / MM_PER_INCH)
+
+
+def length(value: "str | Length", what: str = "a length") -> Length:
+    """Read a length as people write it: ``12in``, ``1/2 in``, ``12 1/2 in``, ``12.5"``, ``30mm``, ``3 cm``.
+
+    ``what`` names the thing in the sentence of a refusal. A bare number is refused, since 12 may
+    be inches or millimetres:
+
+    >>> length("12")
+    Traceback (most recent call last):
+    ...
+    labkit.errors.LabError: a length of “12” has no unit: write 12in or 12mm.
+    >>> length("a foot", "the width")
+    Traceback (most recent call last):
+    ...
+    labkit.errors.LabError: the width of “a foot” is not a length: write it like 12in, 12 1/2 in or 300mm.
+    """
+    if isinstance(value, Length):
+        return value
+    found = _LENGTH.fullmatch(_plain(str(value)))
+    if not found:
+        raise LabError(
+            f"{what} of “{value}” is not a length: write it like 12in, 12 1/2 in or 300mm."
+        )
+    number, unit = found["number"], found["unit"]
+    if not unit:
+        raise LabError(f"{what} of “{value}” has no unit: write {number}in or {number}mm.")
+    return _measure(number, unit, what)
+
+
+def pair(text: str) -> tuple[Length, Length] | None:
+    """Read a size as people write it, ``13x19in``, ``8 1/2 × 11 in``, ``329mm x 483mm``.
+
+    None when the text is no size at all; LabError when it is one without a unit.
+    """
+    sides = [_LENGTH.fullmatch(part) for part in re.split("[x×*]", _plain(text), flags=re.I)]
+    if len(sides) != 2 or not all(sides):
+        return None
+    (one, unit_one), (two, unit_two) = (side.group("number", "unit") for side in sides)
+    if not (unit_one or unit_two):
+        raise LabError(f"the size “{text}” has no unit: write {one}x{two}in or {one}x{two}mm.")
+    return (
+        _measure(one, unit_one or unit_two, "the width"),
+        _measure(two, unit_two or unit_one, "the height"),
+    )
+
+
+def _measure(number: str, unit: str, what: str) -> Length:
+    try:
+        value = sum((Fraction(part) for part in number.replace(",", ".").split()), Fraction(0))
+    except ZeroDivisionError:
+        raise LabError(
+            f"{what} of “{number} {unit}” divides by nothing: write it like 1/2 in."
+        ) from None
+    return Length(value / _PER_INCH[unit.lower()])
+
+
+def _plain(text: str) -> str:
+    for sign, fraction in _VULGAR.items():
+        text = re.sub(rf"(\d)\s*{sign}", rf"\1 {fraction}", text).replace(sign, fraction)
+    return text
+
+
+def _exact(value: Fraction | int | float | str) -> Fraction:
+    try:
+        return Fraction(repr(float(value)) if isinstance(value, float) else value)
+    except ValueError:
+        raise LabError(f"“{value}” is no number: give one such as 12.5.") from None
+
+
+def nearest(value: Fraction) -> int:
+    """The nearest whole number, an exact half upwards: how anything becomes whole pixels.
+
+    >>> nearest(Fraction(5, 2)), nearest(Fraction(-5, 2))
+    (3, -2)
+    """
+    return math.floor(value + Fraction(1, 2))
+
+
+def decimal(value: Fraction, places: int) -> str:
+    """A fraction as a decimal number of at most so many places, halves away from zero."""
+    scaled = math.floor(abs(value) * 10**places + Fraction(1, 2))
+    text = f"{scaled // 10**places}.{scaled % 10**places:0{places}d}".rstrip("0").rstrip(".")
+    return f"-{text}" if value < 0 and scaled else text

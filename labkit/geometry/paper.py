@@ -1,0 +1,149 @@
+"""Sheet sizes by their standard names, or by their measure."""
+
+import csv
+import re
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib.resources import files
+
+from labkit.errors import LabError
+from labkit.geometry.length import Length, decimal, length, pair
+
+_A3_PLUS = (
+    "“{}” is sold as 329 × 483 mm, as 330.2 × 482.6 mm and as 305 × 457 mm: "
+    "measure a sheet and give the size, such as 329x483mm or 13x19in."
+)
+_DISPUTED = {
+    "a3+": _A3_PLUS,
+    "a3plus": _A3_PLUS,
+    "supera3": _A3_PLUS,
+    "a3super": _A3_PLUS,
+    "ledger": "“{}” is 11 × 17 in to some and 17 × 11 in to others: give the size, 11x17in or 17x11in.",
+    "folio": "“{}” is 8 × 13, 8.27 × 13 or 8.5 × 13 in, depending on whom you ask: "
+    "give the size, such as 8.5x13in.",
+    "governmentletter": "“{}” is 8 × 10 or 8 × 10.5 in, depending on whom you ask: give the size.",
+    "governmentlegal": "“{}” is 8.5 × 13 or 8 × 10.5 in, depending on whom you ask: give the size.",
+}
+"""Names that mean different sizes in different places (libraries and catalogues disagree)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A cut sheet as it lies: exact width and height, and where that size is laid down.
+
+    ``name`` is a catalogue name, or the upright size where a size was asked for; ``unit`` ("in" or
+    "mm") is the one the size is defined in; ``standard`` is the document that lays the size down ("" if
+    none does).
+    """
+
+    name: str
+    width: Length
+    height: Length
+    unit: str
+    standard: str = ""
+
+    @property
+    def is_turned(self) -> bool:
+        """Whether it lies on its long side."""
+        return self.width > self.height
+
+    @property
+    def size(self) -> str:
+        """Width by height in its own unit, as on the command line: ``13x19in``."""
+        one, two = (
+            side.mm if self.unit == "mm" else side.inches for side in (self.width, self.height)
+        )
+        return f"{decimal(one, 4)}x{decimal(two, 4)}{self.unit}"
+
+    @property
+    def label(self) -> str:
+        """A word for file names: the name of an upright sheet, the size of one on its side.
+
+        >>> find_sheet("A3").label, find_sheet("A3").turned().label
+        ('A3', '420x297mm')
+        """
+        return self.size if self.is_turned else self.name
+
+    def turned(self) -> "Sheet":
+        """The same sheet a quarter-turn round."""
+        return replace(self, width=self.height, height=self.width)
+
+    def same_size(self, other: "Sheet", within: Length) -> bool:
+        """Whether both sides agree within a tolerance, as the two sheets lie."""
+        return abs(self.width - other.width) <= within and abs(self.height - other.height) <= within
+
+    def __str__(self) -> str:
+        named = "" if self.name == self.size else f"{self.name}, "
+        first, second = ("mm", "in") if self.unit == "mm" else ("in", "mm")
+        return f"{named}{self._in(first)} ({self._in(second)})"
+
+    def _in(self, unit: str) -> str:
+        sides = (side.mm if unit == "mm" else side.inches for side in (self.width, self.height))
+        return " × ".join(decimal(side, 1 if unit == "mm" else 3) for side in sides) + f" {unit}"
+
+
+@cache
+def catalogue() -> tuple[Sheet, ...]:
+    """Every sheet of ``papers.csv``, all upright, in the file's order."""
+    return tuple(found for found, _ in _rows())
+
+
+def find_sheet(text: "str | Sheet") -> Sheet:
+    """The sheet of that name, or of that size (``13x19in``, ``329x483mm``, ``8 1/2 x 11 in``).
+
+    Upper and lower case, spaces, hyphens and underscores do not matter in a name. A size lies as it is
+    given: ``19x13in`` is on its side. LabError for a name nobody knows, or that means several sizes.
+
+    >>> str(find_sheet("19x13in"))
+    '13x19in, 19 × 13 in (482.6 × 330.2 mm)'
+    >>> find_sheet("iso b4") == find_sheet("B4")
+    True
+    """
+    if isinstance(text, Sheet):
+        return text
+    text = str(text).strip()
+    key = _key(text)
+    if key in _DISPUTED:
+        raise LabError(_DISPUTED[key].format(text))
+    if key in _by_name():
+        return _by_name()[key]
+    sides = pair(text)
+    if sides is None:
+        raise LabError(
+            f"no sheet is called “{text}”: give a standard name such as A4 or letter "
+            "(`python -m labkit papers` lists them) or a size such as 13x19in."
+        )
+    return sheet_of(*sides, unit="mm" if re.search(r"mm|cm", text, re.I) else "in")
+
+
+def sheet_of(width: Length, height: Length, *, unit: str = "in") -> Sheet:
+    """A sheet named by its measure, as it lies; ``unit`` ("in" or "mm") is the one it is named in.
+
+    Where the catalogue has a sheet of that size, its standard is given too. LabError for no size.
+    """
+    if width.inches <= 0 or height.inches <= 0:
+        raise LabError(
+            "a sheet needs a width and a height above zero: give a size such as 13x19in."
+        )
+    sides = {width, height}
+    standard = next((k.standard for k in catalogue() if {k.width, k.height} == sides), "")
+    lying = Sheet("", width, height, unit, standard)
+    return replace(lying, name=lying.turned().size if lying.is_turned else lying.size)
+
+
+@cache
+def _by_name() -> dict[str, Sheet]:
+    return {_key(name): found for found, names in _rows() for name in names}
+
+
+def _rows():
+    text = files("labkit.geometry").joinpath("papers.csv").read_text(encoding="utf-8")
+    for row in csv.DictReader(line for line in text.splitlines() if not line.startswith("#")):
+        unit = row["unit"]
+        width, height = (length(row[side] + unit) for side in ("width", "height"))
+        found = Sheet(row["name"], width, height, unit, row["standard"])
+        yield found, [row["name"], *filter(None, row["aliases"].split(";"))]
+
+
+def _key(name: str) -> str:
+    return re.sub(r"[\s_-]+", "", name.casefold())

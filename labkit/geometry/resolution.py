@@ -1,0 +1,68 @@
+"""Pixels per inch: what a size gives, what an eye asks for, and the floor of a print room."""
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from labkit.errors import LabError
+from labkit.geometry.length import ZERO, Length, decimal
+
+ARC_MINUTE = math.radians(1 / 60)
+"""The gap of the smallest ring that an eye of acuity 1.0 resolves (ISO 8596, clauses 3 and 4)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FloorRow:
+    """One row of a room's floor: prints up to a long side need so many ppi, seen from a distance.
+
+    Rows stand from short to long. ``up_to`` is None in the last, which takes every longer print.
+    """
+
+    up_to: Length | None
+    ppi: int
+    distance: Length
+
+
+def ppi_at(pixels: int, size: Length) -> Fraction:
+    """Pixels per inch when ``pixels`` are spread over ``size``; exact. LabError for no size."""
+    if size <= ZERO:
+        raise LabError(f"{pixels} pixels cannot be spread over {size}: give a size above zero.")
+    return Fraction(pixels) / size.inches
+
+
+def ppi_for_eye(distance: Length, acuity: float = 1.0) -> float:
+    """The ppi at which one pixel spans one arc-minute over acuity, seen from ``distance``.
+
+    Acuity 1.0 is 20/20 or 6/6, and 0.5 is 20/40. LabError for no distance or no acuity.
+
+    >>> round(ppi_for_eye(Length(Fraction(24))), 1)
+    143.2
+    """
+    if distance <= ZERO or acuity <= 0:
+        raise LabError(
+            f"an eye of acuity {acuity:g} at {distance} sees nothing: give both above zero."
+        )
+    return acuity / (float(distance.inches) * math.tan(ARC_MINUTE))
+
+
+def floor_for(long_side: Length, table: tuple[FloorRow, ...]) -> FloorRow:
+    """The row that holds for a print whose longer side is ``long_side``: the first that reaches it."""
+    return next(row for row in table if row.up_to is None or long_side <= row.up_to)
+
+
+def largest_at_floor(pixels: int, table: tuple[FloorRow, ...]) -> Length:
+    """The longest print that ``pixels`` along the long side can make without falling below the floor."""
+    longest = start = ZERO
+    for row in table:
+        size = Length(Fraction(pixels, row.ppi))
+        if row.up_to is not None:
+            size = min(size, row.up_to)
+        if size > start:
+            longest = size
+        start = row.up_to
+    return longest
+
+
+def ppi_text(ppi: Fraction | float) -> str:
+    """A resolution for people, to a tenth: ``300 ppi``, ``266.7 ppi``."""
+    return f"{decimal(Fraction(ppi), 1)} ppi"
