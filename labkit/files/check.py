@@ -1,0 +1,268 @@
+"""One checker: reads a finished file back, as the writer's own proof and as the judge of exercises."""
+
+import mmap
+import zlib
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import asdict
+from fractions import Fraction
+from pathlib import Path
+
+from labkit.errors import LabError
+from labkit.files.findings import Finding, Findings, tell
+from labkit.files.guarded import guarded
+from labkit.files.name import read_name
+from labkit.files.picture import Picture, open_picture
+from labkit.files.printfile import THREADS, Written
+from labkit.geometry.box import Box
+from labkit.geometry.layout import Layout
+from labkit.geometry.length import ZERO, Length
+from labkit.geometry.paper import Sheet, sheet_of
+from labkit.geometry.raster import PixelBox, mark_boxes
+from labkit.geometry.resolution import ppi_text
+from labkit.room import Room
+
+LOSSLESS = {"NONE", "LZW", "ADOBE_DEFLATE", "DEFLATE", "PACKBITS", "ZSTD"}
+"""What tifffile calls the compressions of a TIFF that lose nothing."""
+
+
+def check(
+    file: Path | str,
+    *,
+    room: Room,
+    against: Layout | None = None,
+    named: str | None = None,
+    written: Written | None = None,
+) -> Findings:
+    """Look a finished file over: can it be opened, will it change on the way, size, place, colour, name.
+
+    ``against`` is the layout it should have: size and place are then judged within the room's
+    tolerance, and each border that is off is told by how much and which way. ``named`` is the name
+    it should have, without its ending. ``written`` is what the writer knows of its own file: the
+    place is then proven strip by strip, not searched for. What is wrong is told, never raised.
+    """
+    path = Path(file)
+    try:
+        picture = open_picture(path, max_pixels=None if written else room.limits.pixels)
+        items = [*_packing(picture), *_colour(picture), *_name(path, named, room)]
+        sheet, told = _sheet(picture, against.sheet if against else None, room)
+        items += told
+        if written is not None:
+            return Findings(path, (*items, *_proof(path, written)), against)
+        if sheet is None:
+            return Findings(path, tuple(items))
+        layout, told = _found_layout(picture, sheet, against, room)
+        return Findings(path, (*items, *told), layout)
+    except LabError as refusal:
+        return Findings(path, (tell("opens", refusal=str(refusal).removesuffix(".")),))
+
+
+def _packing(picture: Picture) -> Iterator[Finding]:
+    """Whether anything in the file may change, or be lost, on its way to paper."""
+    if picture.kind != "TIFF":
+        yield tell("format", kind=picture.kind)
+    elif (packing := _compression(picture.path)) not in LOSSLESS:
+        yield tell("compression", packing=packing)
+    if picture.layers:
+        yield tell("layers")
+    if picture.alpha:
+        yield tell("transparency")
+    if picture.pages > 1:
+        yield tell("pages", count=picture.pages)
+    if picture.orientation != 1:
+        yield tell("turned-flag")
+
+
+def _colour(picture: Picture) -> Iterator[Finding]:
+    if picture.mode not in ("RGB", "RGBA"):
+        yield tell("colour-mode", mode=_mode_word(picture.mode))
+    elif not picture.profile:
+        yield tell("profile", carried=picture.profile_fault or "no profile")
+
+
+def _name(path: Path, named: str | None, room: Room) -> Iterator[Finding]:
+    if named is None or path.stem.casefold() == named.casefold():
+        return
+    wanted = read_name(room.name_pattern, named) or {}
+    got = read_name(room.name_pattern, path.stem)
+    off = [part for part in wanted if got and got[part].casefold() != wanted[part].casefold()]
+    reason = f"another {' and '.join(off)}" if off else "it does not follow the pattern"
+    yield tell("name", name=path.name, reason=reason, expected=named)
+
+
+def _sheet(
+    picture: Picture, wanted: Sheet | None, room: Room
+) -> tuple[Sheet | None, list[Finding]]:
+    """The sheet the file amounts to (None where that cannot be told), and what is wrong with it."""
+    wide, high = picture.pixels
+    meant = _ppi_that_fits(picture, wanted, room) if wanted else None
+    if picture.ppi is None:
+        ppi = meant or room.working_ppi
+        return None, [tell("resolution-missing", wide=wide, high=high, ppi=ppi)]
+    across, down = picture.ppi
+    if abs(across / down - 1) > Fraction(1, 1000):
+        return None, [tell("resolution-unequal", across=ppi_text(across), down=ppi_text(down))]
+    size = picture.size
+    if wanted is None:
+        return _known_sheet(size, room), []
+    asked = wanted.width, wanted.height
+    if _same(size, asked, room.tolerance.size):
+        return wanted, []
+    figures = {"size": _by(size, room), "expected": _by(asked, room)}
+    if meant:
+        stated = ppi_text(across)
+        return None, [
+            tell("resolution-label", wide=wide, high=high, stated=stated, ppi=meant, **figures)
+        ]
+    turned = _same(size, asked[::-1], room.tolerance.size)
+    return None, [tell("sheet-turned" if turned else "sheet-size", **figures)]
+
+
+def _found_layout(
+    picture: Picture, sheet: Sheet, against: Layout | None, room: Room
+) -> tuple[Layout | None, list[Finding]]:
+    ppi = picture.ppi[0]
+    marks = [asdict(mark) for mark in mark_boxes(against, ppi)] if against else []
+    limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
+    found = guarded(_locate_in, picture.path, marks, **limits, what=picture.path.name)
+    if found["box"] is None:
+        return None, [tell("picture")]
+    box = PixelBox(**found["box"])
+    sides = (Length(Fraction(side) / ppi) for side in (box.left, box.top, box.width, box.height))
+    layout = Layout(sheet, Box(*sides), unprintable=room.unprintable(sheet))
+    if against is None:
+        return layout, []
+    surround = tuple(found["surround"])
+    told = [] if min(surround) == 255 else [tell("surround", colour=surround)]
+    return layout, [*told, *_place(layout, against, room, bool(found["light_edges"]))]
+
+
+def _place(found: Layout, wanted: Layout, room: Room, unsure: bool) -> Iterator[Finding]:
+    """Size first, then each border that is off: by how much, and which way.
+
+    ``unsure`` is whether the picture's own edge is so light that its place is a guess.
+    """
+    grade = "look" if unsure else "stop"
+    is_size_off = not _same(found.picture.size, wanted.picture.size, room.tolerance.size)
+    if is_size_off:
+        ratios = [box.width / box.height for box in (found.picture, wanted.picture)]
+        is_shape_off = abs(ratios[0] / ratios[1] - 1) > Fraction(1, 100)
+        code = "picture-shape" if is_shape_off else "picture-size"
+        sizes = _by(found.picture.size, room), _by(wanted.picture.size, room)
+        yield tell(code, grade=grade, size=sizes[0], expected=sizes[1])
+    asked = dict(wanted.borders.items())
+    for side, border in found.borders.items():
+        off = border - asked[side]
+        if abs(off) > room.tolerance.place:
+            reason = _reason(side, off, wanted, is_size_off)
+            if unsure:
+                reason += " Its edge is so light that this is a guess."
+            yield tell(
+                "border",
+                grade=grade,
+                side=side,
+                size=border.both(room.units),
+                off=abs(off).both(room.units),
+                wider="wide" if off > ZERO else "narrow",
+                expected=asked[side].both(room.units),
+                reason=reason,
+            )
+
+
+def _reason(side: str, off: Length, wanted: Layout, is_size_off: bool) -> str:
+    if wanted.trim:
+        if off > ZERO:
+            return "The picture stops short of the bleed, and a cut a little off would show white."
+        return "The picture runs beyond the bleed, into the corner marks."
+    if is_size_off:
+        return "The size of the picture is off as well."
+    away, back = _WAYS[side]
+    return f"The picture sits too far {away if off > ZERO else back}."
+
+
+_WAYS = {
+    "left": ("to the right", "to the left"),
+    "top": ("down", "up"),
+    "right": ("to the left", "to the right"),
+    "bottom": ("up", "down"),
+}
+"""Which way a picture sits when the border on a side is too wide, and too narrow."""
+
+
+def _proof(path: Path, written: Written) -> list[Finding]:
+    """Whether the strips on the disk are those that were written.
+
+    A blank strip's stored bytes are compared with the known blank strip; only others are decoded.
+    """
+    from tifffile import TiffFile
+
+    with (
+        TiffFile(path) as tiff,
+        open(path, "rb") as file,
+        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
+        ThreadPoolExecutor(THREADS) as pool,
+    ):
+        page = tiff.pages[0]
+        most = page.rowsperstrip * page.imagewidth * page.samplesperpixel
+
+        def holds(offset: int, count: int, expected: int | None) -> bool:
+            import imagecodecs
+
+            stored = data[offset : offset + count]
+            if expected is None:
+                return stored in written.blank
+            return zlib.crc32(imagecodecs.lzw_decode(stored, out=most)) == expected
+
+        strips = len(page.dataoffsets) == len(written.sums)
+        if strips and all(pool.map(holds, page.dataoffsets, page.databytecounts, written.sums)):
+            return []
+    return [tell("written")]
+
+
+def _locate_in(path: Path, marks: list[dict]) -> dict:
+    """In the child: decode the sheet and find the picture on it, as plain values."""
+    import numpy as np
+
+    from labkit.files.decode import decode
+    from labkit.files.locate import locate
+
+    pixels = decode(open_picture(path))
+    whole = pixels.region((0, 0, *pixels.shape)).convert("RGB")
+    return asdict(locate(np.asarray(whole), [PixelBox(**mark) for mark in marks]))
+
+
+def _compression(path: Path) -> str:
+    from tifffile import TiffFile
+
+    with TiffFile(path) as tiff:
+        return tiff.pages[0].compression.name
+
+
+def _ppi_that_fits(picture: Picture, sheet: Sheet, room: Room) -> int | None:
+    """The whole ppi, the room's own first, at which the pixels are exactly the sheet."""
+    usual = (room.working_ppi, 300, 240, 360, 200, 180, 150, 600)
+    for ppi in usual:
+        if picture.pixels == (sheet.width.pixels(ppi), sheet.height.pixels(ppi)):
+            return ppi
+    return None
+
+
+def _known_sheet(size: tuple[Length, Length], room: Room) -> Sheet:
+    for sheet in room.sheets:
+        for lying in (sheet, sheet.turned()):
+            if _same(size, (lying.width, lying.height), room.tolerance.size):
+                return lying
+    return sheet_of(*size, unit=room.units)
+
+
+def _same(one: tuple[Length, Length], other: tuple[Length, Length], within: Length) -> bool:
+    return all(abs(a - b) <= within for a, b in zip(one, other, strict=True))
+
+
+def _by(size: tuple[Length, Length], room: Room) -> str:
+    return f"{size[0].both(room.units)} by {size[1].both(room.units)}"
+
+
+def _mode_word(mode: str) -> str:
+    words = {"L": "grey", "LA": "grey", "1": "pure black and white", "P": "a palette of colours"}
+    return words.get(mode, "grey" if mode.startswith("I;16") else mode)

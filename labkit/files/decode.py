@@ -1,0 +1,181 @@
+"""Pixels on demand: a picture decoded once, then handed out upright, region by region."""
+
+import mmap
+from contextlib import contextmanager
+
+import numpy as np
+from PIL import Image
+
+from labkit.errors import LabError
+from labkit.files.picture import Picture, pillow_image
+
+Region = tuple[int, int, int, int]
+"""Left, top, right, bottom in whole pixels."""
+
+_UPRIGHT = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+"""What undoes each orientation of Exif 2.3 and TIFF 6.0, section 8."""
+
+_MODES = {1: "L", 2: "LA", 3: "RGB", 4: "RGBA"}
+
+
+class Pixels:
+    """A decoded picture in memory, as stored; regions of it come out upright and at 8 bits.
+
+    It holds a numpy array where a codec gives one (a byte, or two, for each channel of a pixel), and
+    Pillow's image otherwise.
+    """
+
+    def __init__(self, stored: "np.ndarray | Image.Image", orientation: int):
+        self._stored = stored
+        self._orientation = orientation
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Width and height, upright."""
+        width, height = self._stored_shape
+        return (height, width) if self._orientation >= 5 else (width, height)
+
+    @property
+    def _stored_shape(self) -> tuple[int, int]:
+        if isinstance(self._stored, np.ndarray):
+            return self._stored.shape[1], self._stored.shape[0]
+        return self._stored.size
+
+    def region(self, region: Region) -> Image.Image:
+        """That part of the upright picture, as an image of 8 bits a channel."""
+        image = self._cut(_stored_region(region, self._stored_shape, self._orientation))
+        turn = _UPRIGHT.get(self._orientation)
+        return image if turn is None else image.transpose(turn)
+
+    def _cut(self, region: Region) -> Image.Image:
+        left, top, right, bottom = region
+        if isinstance(self._stored, np.ndarray):
+            part = np.ascontiguousarray(self._stored[top:bottom, left:right])
+            channels = part.shape[2] if part.ndim == 3 else 1
+            return Image.fromarray(to_8_bits(part), _MODES[channels])
+        part = self._stored.crop(region)
+        if part.mode.startswith("I;16"):
+            return Image.fromarray(to_8_bits(np.asarray(part)))
+        return part
+
+
+def decode(picture: Picture) -> Pixels:
+    """Decode the file of ``picture`` whole, the original opened read-only.
+
+    LabError, naming the file, when it is damaged or cut short, or holds numbers no print is made of.
+    """
+    if picture.mode in ("F", "I"):
+        raise LabError(
+            f"{picture.path.name} holds {picture.depth}-bit numbers, not 8 or 16 bits a channel: "
+            "export it again at 8 bits."
+        )
+    try:
+        stored = _by_codec(picture)
+        if stored is None:
+            stored = pillow_image(picture.path)
+            stored.load()
+    except MemoryError:
+        raise
+    except Exception as fault:
+        raise LabError(
+            f"{picture.path.name} is damaged or cut short ({str(fault).strip().rstrip('.')}): "
+            "copy or export it again."
+        ) from None
+    pixels = Pixels(stored, picture.orientation)
+    if pixels.shape != picture.pixels:
+        raise LabError(
+            f"{picture.path.name} says it has {picture.pixels[0]} × {picture.pixels[1]} pixels but "
+            f"holds {pixels.shape[0]} × {pixels.shape[1]}: export it again."
+        )
+    return pixels
+
+
+def to_8_bits(values: np.ndarray) -> np.ndarray:
+    """8 bits a channel from 8 or 16, to the nearest level (65535 is 255)."""
+    if values.dtype == np.uint8:
+        return values
+    return ((values.astype(np.uint32) * 255 + 32767) // 65535).astype(np.uint8)
+
+
+def _by_codec(picture: Picture) -> np.ndarray | None:
+    """The pixels through the format's own codec where that spares memory or depth, else None."""
+    import imagecodecs
+
+    if picture.kind == "JPEG" and picture.mode in ("L", "RGB") and picture.depth == 8:
+        with _mapped(picture) as data:
+            _refuse_unended(data)
+            return imagecodecs.jpeg8_decode(data)
+    if picture.kind == "PNG" and picture.mode in ("L", "LA", "RGB", "RGBA", "I;16"):
+        has_colour_key = picture.alpha and picture.mode in ("L", "RGB", "I;16")
+        if picture.depth >= 8 and not has_colour_key:
+            with _mapped(picture) as data:
+                return imagecodecs.png_decode(data)
+    if picture.kind == "TIFF":
+        return _plain_tiff(picture)
+    return None
+
+
+def _plain_tiff(picture: Picture) -> np.ndarray | None:
+    from tifffile import PHOTOMETRIC, TiffFile
+
+    with TiffFile(picture.path) as tiff:
+        page = tiff.pages[0]
+        plain = (
+            page.photometric in (PHOTOMETRIC.RGB, PHOTOMETRIC.MINISBLACK)
+            and page.dtype in (np.uint8, np.uint16)
+            and page.samplesperpixel in (1, 3)
+            and page.bitspersample in (8, 16)
+        )
+        if not plain:
+            return None
+        values = page.asarray()
+        return np.moveaxis(values, 0, -1) if values.ndim == 3 and page.planarconfig == 2 else values
+
+
+@contextmanager
+def _mapped(picture: Picture):
+    with (
+        open(picture.path, "rb") as file,
+        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
+    ):
+        yield data
+
+
+def _refuse_unended(data: mmap.mmap) -> None:
+    """ValueError for a JPEG with no end-of-image marker after its first scan (ITU-T T.81, B.2.1).
+
+    The codec fills what is missing with grey and says nothing.
+    """
+    at = 2
+    while data[at : at + 2] != b"\xff\xda":
+        at = data.find(b"\xff", at)
+        while data[at : at + 2] == b"\xff\xff":
+            at += 1
+        if at < 0 or at + 4 > len(data):
+            raise ValueError("the file ends before the picture")
+        if data[at : at + 2] == b"\xff\xda":
+            break
+        at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
+    if data.find(b"\xff\xd9", at) < 0:
+        raise ValueError("the end of the picture is missing")
+
+
+def _stored_region(region: Region, stored: tuple[int, int], orientation: int) -> Region:
+    """Where an upright region lies in the picture as stored."""
+    left, top, right, bottom = region
+    if orientation >= 5:
+        left, top, right, bottom = top, left, bottom, right
+    width, height = stored
+    if orientation in (2, 3, 7, 8):
+        left, right = width - right, width - left
+    if orientation in (3, 4, 6, 7):
+        top, bottom = height - bottom, height - top
+    return left, top, right, bottom

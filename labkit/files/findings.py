@@ -1,0 +1,87 @@
+"""What a check found, what it expected, why it matters to the print, and how to mend it."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from labkit.geometry.layout import Layout
+
+GRADES = ("fine", "look", "stop")
+"""Print it; a person must decide; it cannot be printed as handed in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing a check found.
+
+    ``code`` is a plain word for it, ``grade`` one of :data:`GRADES`; the rest is for a person: what
+    was found, what was expected, why it matters to the print, what to do. ``side`` names the border
+    it is about, if it is about one.
+    """
+
+    code: str
+    grade: str
+    found: str
+    expected: str = ""
+    why: str = ""
+    remedy: str = ""
+    side: str = ""
+
+    def sentence(self) -> str:
+        """The finding as it can be told, or pasted into a message."""
+        expected = f"; expected is {self.expected}" if self.expected else ""
+        told = f"{self.found[:1].upper()}{self.found[1:]}{expected}."
+        return " ".join(part for part in (told, self.why, self.remedy) if part)
+
+
+@dataclass(frozen=True)
+class Findings:
+    """All that a check found in one file, and the layout it read off it (None if it could not)."""
+
+    file: Path
+    items: tuple[Finding, ...]
+    layout: Layout | None = None
+
+    @property
+    def verdict(self) -> str:
+        """The gravest grade among the findings."""
+        return max((item.grade for item in self.items), key=GRADES.index, default="fine")
+
+    @property
+    def faults(self) -> tuple[Finding, ...]:
+        """The findings that are not ``fine``, gravest first."""
+        off = [item for item in self.items if item.grade != "fine"]
+        return tuple(sorted(off, key=lambda item: -GRADES.index(item.grade)))
+
+    def sentence(self, first: str = "in") -> str:
+        """Verdict and faults in words; ``first`` is the unit of the layout's lengths."""
+        if self.faults:
+            told = " ".join(item.sentence() for item in self.faults)
+        else:
+            told = "Nothing to mend." + (f" {self.layout.sentence(first)}" if self.layout else "")
+        return f"{self.file.name}: {self.verdict}. {told}"
+
+    def __str__(self) -> str:
+        return self.sentence()
+
+    def _repr_pretty_(self, printer, cycle):
+        printer.text(str(self))
+
+
+def tell(code: str, *, grade: str | None = None, side: str = "", **figures) -> Finding:
+    """The finding ``code`` of ``findings.toml`` with its figures filled in; ``grade`` overrules its own."""
+    text = _texts()[code]
+    filled = {
+        part: text.get(part, "").format(side=side, **figures)
+        for part in ("found", "expected", "why", "remedy")
+    }
+    return Finding(code, grade or text["grade"], side=side, **filled)
+
+
+@cache
+def _texts() -> dict[str, dict[str, str]]:
+    return tomllib.loads(
+        files("labkit.files").joinpath("findings.toml").read_text(encoding="utf-8")
+    )

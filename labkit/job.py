@@ -1,0 +1,397 @@
+"""One job from picture to print file and ticket: the words of a notebook, and of the command line.
+
+    picture = open_picture("boat.jpg")
+    layout = place(picture, on="13x19in", width="12in", at="optical")
+    made = write(picture, layout, owner="Ada Brook", title="Boat")
+    check(made.file)
+
+Lengths are text with a unit, or :class:`Length`. ``room`` is an argument everywhere: a room, the path
+of a room file, or None for the reader's own.
+"""
+
+import errno
+import os
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+from labkit.errors import LabError
+from labkit.files.findings import Findings
+from labkit.files.guarded import Guarded
+from labkit.files.name import file_name
+from labkit.files.picture import Picture
+from labkit.files.picture import open_picture as read_facts
+from labkit.files.printfile import Labels, PrintFile, publish, taken, write_strips
+from labkit.geometry.layout import Layout, lay_out
+from labkit.geometry.length import Length, length
+from labkit.geometry.paper import Sheet, find_sheet
+from labkit.geometry.proportion import HALF
+from labkit.geometry.raster import Raster, rasterize
+from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
+from labkit.home import home, make_folder
+from labkit.room import Room, load_room
+
+PREVIEW = 900
+"""The longest side, in pixels, of the picture on a ticket or a sheet view."""
+
+
+def open_picture(file: str | Path, *, room: Room | str | Path | None = None) -> Picture:
+    """The facts of a picture file, read without decoding it. LabError if it is not one we can use."""
+    return read_facts(Path(file).expanduser(), max_pixels=_room(room).limits.pixels)
+
+
+def place(
+    picture: Picture,
+    *,
+    on: str | Sheet,
+    turn: bool = False,
+    width: str | Length | None = None,
+    height: str | Length | None = None,
+    fit: bool = False,
+    fill: bool = False,
+    border: str | Length | None = None,
+    crop_at: str | tuple | None = None,
+    at: str = "centre",
+    left: str | Length | None = None,
+    top: str | Length | None = None,
+    trim: str | None = None,
+    bleed: str | Length | None = None,
+    room: Room | str | Path | None = None,
+) -> Layout:
+    """Lay a picture out on a sheet: how large, where, and what is cut off.
+
+    ``on`` is a sheet's name or size, ``turn`` lays it on its side. Size: ``width``, ``height``,
+    ``fit`` or ``fill`` with ``border``, ``crop_at`` ("X,Y", fractions that say what stays), or
+    nothing: the size the file states. Place: ``at`` ("centre", "optical", "even-three") or ``left``
+    and ``top``. ``trim`` with ``bleed`` prints to the edge of a smaller finished size. LabError for
+    what cannot be printed so.
+    """
+    rules = _room(room)
+    sheet = find_sheet(on)
+    sheet = sheet.turned() if turn else sheet
+    if trim is None and bleed is not None:
+        raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
+    return lay_out(
+        picture.pixels,
+        sheet,
+        unprintable=rules.unprintable(sheet),
+        stated=_stated_size(picture, width, height),
+        width=_length(width, "the width"),
+        height=_length(height, "the height"),
+        fit=fit,
+        fill=fill,
+        border=rules.border if border is None else length(border, "the border"),
+        keep=_point(crop_at),
+        at=at,
+        left=_length(left, "the left border"),
+        top=_length(top, "the top border"),
+        trim=_size(trim),
+        bleed=rules.bleed if bleed is None else length(bleed, "the bleed"),
+    )
+
+
+@dataclass(frozen=True)
+class Made:
+    """A finished job: the print file, its ticket, and what it costs (None where no price is set)."""
+
+    printed: PrintFile
+    ticket: Path
+    price: Decimal | None
+    below_floor: bool
+
+    @property
+    def file(self) -> Path:
+        """The print file."""
+        return self.printed.file
+
+    @property
+    def layout(self) -> Layout:
+        """Where the picture sits."""
+        return self.printed.layout
+
+    def sentence(self, first: str = "in") -> str:
+        """What was made, in words."""
+        return self.printed.sentence(first)
+
+    def __str__(self) -> str:
+        return self.sentence()
+
+    def _repr_pretty_(self, printer, cycle):
+        printer.text(str(self))
+
+
+def write(
+    picture: Picture,
+    layout: Layout,
+    *,
+    owner: str,
+    title: str,
+    out: str | Path | None = None,
+    resample: int | None = None,
+    keep_pixels: bool = False,
+    replace: bool = False,
+    copies: int = 1,
+    paper: str | None = None,
+    course: str = "",
+    due: str = "",
+    room: Room | str | Path | None = None,
+    child: Guarded | None = None,
+) -> Made:
+    """Write the print file and its ticket into ``out`` (the reader's own folder if None).
+
+    Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
+    ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
+    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` go on the ticket.
+    ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot be
+    done.
+    """
+    rules = _room(room)
+    stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
+    raster = rasterize(
+        layout,
+        picture.pixels,
+        working_ppi=rules.working_ppi,
+        resample=resample,
+        keep_pixels=keep_pixels,
+    )
+    folder = make_folder(Path(out).expanduser() if out else home().exports)
+    file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
+    parts = [target.with_name(f"{target.name}.{os.getpid()}.part") for target in (file, ticket)]
+    for target in (file, ticket):
+        if target.exists() and not replace:
+            raise taken(target)
+    price = rules.price(paper, layout.sheet, copies)
+    shortfall = _shortfall(layout, picture, raster, rules)
+    asked = _Asked(
+        picture=picture,
+        printed=PrintFile(
+            file,
+            layout,
+            raster,
+            owner=owner.strip(),
+            title=title.strip(),
+            profile="",
+            depth=8,
+            bytes=0,
+            warnings=(shortfall,) if shortfall else (),
+        ),
+        room=rules,
+        order={"copies": copies, "paper": paper, "course": course, "due": due},
+        parts=tuple(parts),
+    )
+    try:
+        done = _in_child(asked, child)
+        publish(parts[0], file, replace=replace)
+        try:
+            publish(parts[1], ticket, replace=replace)
+        except LabError:
+            file.unlink()
+            raise
+    except OSError as error:
+        raise _unwritable(folder, error) from None
+    finally:
+        for part in parts:
+            part.unlink(missing_ok=True)
+    return Made(_finished(asked.printed, done), ticket, price, below_floor=bool(shortfall))
+
+
+def check(
+    file: str | Path,
+    *,
+    against: Layout | None = None,
+    named: str | None = None,
+    room: Room | str | Path | None = None,
+) -> Findings:
+    """Look a finished file over, against the layout and the name it should have if they are given."""
+    from labkit.files.check import check as look_over
+
+    return look_over(Path(file).expanduser(), against=against, named=named, room=_room(room))
+
+
+def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
+    """The whole picture, small, as a ``data:`` address for a drawing; decoded in a guarded child."""
+    rules = _room(room)
+    cache = make_folder(home().folder / "previews")
+    kept = cache / f"{picture.path.stem}.{os.getpid()}.jpg"
+    limits = {"seconds": rules.limits.seconds, "memory_mb": rules.limits.memory_mb}
+    try:
+        with Guarded("labkit.job") as child:
+            child.run(_keep_preview, picture, rules, kept, **limits, what=picture.path.name)
+        return _data_address(kept.read_bytes())
+    finally:
+        kept.unlink(missing_ok=True)
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """What the child is to make; ``printed`` lacks only what making it tells."""
+
+    picture: Picture
+    printed: PrintFile
+    room: Room
+    order: dict
+    parts: tuple[Path, Path]
+
+
+def _in_child(asked: _Asked, child: Guarded | None) -> dict:
+    limits = asked.room.limits
+    what = asked.picture.path.name
+    with child or Guarded("labkit.job") as running:
+        return running.run(
+            _make, asked, seconds=limits.seconds, memory_mb=limits.memory_mb, what=what
+        )
+
+
+def _make(asked: _Asked) -> dict:
+    """In the child: decode, write, read back, draw the ticket. Plain values come back."""
+    from labkit.drawing.page import Order, ticket
+    from labkit.files.check import check as look_over
+    from labkit.files.colour import conversion
+    from labkit.files.decode import decode
+    from labkit.files.strips import SheetStrips
+    from labkit.files.strips import preview as made_small
+
+    picture, printed, room = asked.picture, asked.printed, asked.room
+    layout, raster = printed.layout, printed.raster
+    part, ticket_part = asked.parts
+    try:
+        to_rgb = conversion(picture, room.colour)
+        pixels = decode(picture)
+        labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
+        written = write_strips(part, SheetStrips(pixels, to_rgb, layout, raster), raster, labels)
+        back = look_over(part, against=layout, written=written, room=room)
+        if back.verdict == "stop":
+            raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
+        done = {
+            "profile": to_rgb.profile_name,
+            "bytes": part.stat().st_size,
+            "converted": [*to_rgb.notes, *_resampling(printed)],
+        }
+        small = _jpeg(made_small(pixels, to_rgb, PREVIEW), to_rgb.profile)
+        page = ticket(_finished(printed, done), room, Order(**asked.order), _data_address(small))
+        ticket_part.write_text(page, encoding="utf-8")
+        return done
+    except OSError as error:
+        raise _unwritable(part.parent, error) from None
+
+
+def _keep_preview(picture: Picture, room: Room, kept: Path) -> None:
+    from labkit.files.colour import conversion
+    from labkit.files.decode import decode
+    from labkit.files.strips import preview as made_small
+
+    to_rgb = conversion(picture, room.colour)
+    kept.write_bytes(_jpeg(made_small(decode(picture), to_rgb, PREVIEW), to_rgb.profile))
+
+
+def _jpeg(image, profile: bytes) -> bytes:
+    from io import BytesIO
+
+    made = BytesIO()
+    image.save(made, "JPEG", quality=85, icc_profile=profile)
+    return made.getvalue()
+
+
+def _data_address(jpeg: bytes) -> str:
+    from base64 import b64encode
+
+    return f"data:image/jpeg;base64,{b64encode(jpeg).decode()}"
+
+
+def _finished(printed: PrintFile, done: dict) -> PrintFile:
+    return replace(
+        printed,
+        profile=done["profile"],
+        bytes=done["bytes"],
+        converted=tuple(done["converted"]),
+    )
+
+
+def _description(printed: PrintFile) -> str:
+    """What the file says of itself, in the standard description tag."""
+    raster = printed.raster
+    return (
+        f"{printed.title}, by {printed.owner}. {printed.layout.sentence()} "
+        f"The picture's own resolution at this size is {ppi_text(raster.own_ppi)}."
+    )
+
+
+def _resampling(printed: PrintFile) -> list[str]:
+    raster = printed.raster
+    if not raster.resampled:
+        return []
+    left, top, right, bottom = raster.source
+    verb = "reduced" if raster.own_ppi > raster.ppi else "enlarged"
+    return [
+        f"The picture was {verb} from {ppi_text(raster.own_ppi)} to {ppi_text(raster.ppi)} "
+        f"({right - left:.0f} × {bottom - top:.0f} to {raster.picture.width} × {raster.picture.height} "
+        "pixels)."
+    ]
+
+
+def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> str:
+    """The warning that a print falls below the room's floor, with the largest that would not; or ""."""
+    size, crop = layout.picture, layout.crop
+    row = floor_for(max(size.size), room.floor)
+    if raster.own_ppi >= row.ppi:
+        return ""
+    longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
+    most = largest_at_floor(longest, room.floor)
+    scale = most / max(size.size)
+    wide, high = (side * scale for side in size.size)
+    return (
+        f"At {size.width.both(room.units)} wide the picture has {ppi_text(raster.own_ppi)}; at that size "
+        f"this room asks for {row.ppi} ppi, seen from {row.distance.both(room.units)}. "
+        f"The largest print that has it is {wide.both(room.units)} by {high.both(room.units)}."
+    )
+
+
+def _unwritable(folder: Path, error: OSError) -> LabError:
+    if error.errno in (errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)):
+        return LabError(f"the disk of {folder} is full: make room, or choose another folder.")
+    reason = (error.strerror or str(error)).lower()
+    return LabError(f"{folder} cannot be written to ({reason}): choose another folder.")
+
+
+def _room(room: Room | str | Path | None) -> Room:
+    if isinstance(room, Room):
+        return room
+    return home().room() if room is None else load_room(Path(room).expanduser())
+
+
+def _stated_size(picture: Picture, width, height) -> tuple[Length, Length] | None:
+    """The size the file states, as it counts without a width or height."""
+    if width is not None or height is not None or picture.ppi is None:
+        return None
+    across, down = picture.ppi
+    if abs(across / down - 1) > Fraction(1, 1000):
+        raise LabError(
+            f"{picture.path.name} states {ppi_text(across)} across and {ppi_text(down)} down, and would "
+            "print stretched: give a width."
+        )
+    return picture.size
+
+
+def _length(value, what: str) -> Length | None:
+    return None if value is None else length(value, what)
+
+
+def _size(text: str | None) -> tuple[Length, Length] | None:
+    if text is None:
+        return None
+    sheet = find_sheet(text)
+    return sheet.width, sheet.height
+
+
+def _point(text: str | tuple | None) -> tuple[Fraction, Fraction]:
+    if text is None:
+        return HALF, HALF
+    parts = text.split(",") if isinstance(text, str) else text
+    try:
+        across, down = (Fraction(str(part).strip()) for part in parts)
+    except (ValueError, ZeroDivisionError):
+        raise LabError(
+            f"the point to keep, “{text}”, is two fractions from 0 to 1: 0.5,0.3."
+        ) from None
+    return across, down
