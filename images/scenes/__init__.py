@@ -1,0 +1,1 @@
+"""The scenes of the demo pictures and what they are drawn with."""
