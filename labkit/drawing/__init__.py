@@ -1,0 +1,1 @@
+"""What a person looks at: the sheet drawn to scale, charts, and the pages made of them."""
