@@ -14,6 +14,7 @@ import os
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from hashlib import sha256
 from pathlib import Path
 
 from labkit.errors import LabError
@@ -22,7 +23,7 @@ from labkit.files.guarded import Guarded
 from labkit.files.name import file_name
 from labkit.files.picture import Picture
 from labkit.files.picture import open_picture as read_facts
-from labkit.files.printfile import Labels, PrintFile, publish, taken, write_strips
+from labkit.files.printfile import PrintFile, publish, taken
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import Sheet, find_sheet
@@ -210,17 +211,26 @@ def check(
 
 
 def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
-    """The whole picture, small, as a ``data:`` address for a drawing; decoded in a guarded child."""
+    """The whole picture, small, as a ``data:`` address for a drawing.
+
+    It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
+    """
     rules = _room(room)
-    cache = make_folder(home().folder / "previews")
-    kept = cache / f"{picture.path.stem}.{os.getpid()}.jpg"
-    limits = {"seconds": rules.limits.seconds, "memory_mb": rules.limits.memory_mb}
-    try:
-        with Guarded("labkit.job") as child:
-            child.run(_keep_preview, picture, rules, kept, **limits, what=picture.path.name)
-        return _data_address(kept.read_bytes())
-    finally:
-        kept.unlink(missing_ok=True)
+    state = picture.path.stat()
+    known = sha256(f"{picture.path.resolve()} {state.st_mtime_ns} {state.st_size}".encode())
+    kept = make_folder(home().folder / "previews") / f"{known.hexdigest()[:24]}.jpg"
+    if not kept.exists():
+        part = kept.with_name(f"{kept.name}.{os.getpid()}.part")
+        limits = {"seconds": rules.limits.seconds, "memory_mb": rules.limits.memory_mb}
+        try:
+            with Guarded("labkit.job") as child:
+                child.run(_keep_preview, picture, rules, part, **limits, what=picture.path.name)
+            os.replace(part, kept)
+        except OSError as error:
+            raise _unwritable(kept.parent, error) from None
+        finally:
+            part.unlink(missing_ok=True)
+    return _data_address(kept.read_bytes())
 
 
 @dataclass(frozen=True)
@@ -251,6 +261,7 @@ def _make(asked: _Asked) -> dict:
     from labkit.files.decode import decode
     from labkit.files.strips import SheetStrips
     from labkit.files.strips import preview as made_small
+    from labkit.files.tiff import Labels, write_strips
 
     picture, printed, room = asked.picture, asked.printed, asked.room
     layout, raster = printed.layout, printed.raster

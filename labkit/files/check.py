@@ -13,11 +13,12 @@ from labkit.files.findings import Finding, Findings, tell
 from labkit.files.guarded import guarded
 from labkit.files.name import read_name
 from labkit.files.picture import Picture, open_picture
-from labkit.files.printfile import THREADS, Written
+from labkit.files.tiff import THREADS, Written
 from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet, sheet_of
+from labkit.geometry.proportion import WHOLE, Crop
 from labkit.geometry.raster import PixelBox, mark_boxes
 from labkit.geometry.resolution import ppi_text
 from labkit.room import Room
@@ -32,26 +33,28 @@ def check(
     room: Room,
     against: Layout | None = None,
     named: str | None = None,
+    picture: Picture | None = None,
     written: Written | None = None,
 ) -> Findings:
     """Look a finished file over: can it be opened, will it change on the way, size, place, colour, name.
 
     ``against`` is the layout it should have: size and place are then judged within the room's
     tolerance, and each border that is off is told by how much and which way. ``named`` is the name
-    it should have, without its ending. ``written`` is what the writer knows of its own file: the
-    place is then proven strip by strip, not searched for. What is wrong is told, never raised.
+    it should have, without its ending; ``picture`` the one that should be on it. ``written`` is what
+    the writer knows of its own file: the place is then proven strip by strip, not searched for. What
+    is wrong is told, never raised.
     """
     path = Path(file)
     try:
-        picture = open_picture(path, max_pixels=None if written else room.limits.pixels)
-        items = [*_packing(picture), *_colour(picture), *_name(path, named, room)]
-        sheet, told = _sheet(picture, against.sheet if against else None, room)
+        facts = open_picture(path, max_pixels=None if written else room.limits.pixels)
+        items = [*_packing(facts), *_colour(facts), *_name(path, named, room)]
+        sheet, told = _sheet(facts, against.sheet if against else None, room)
         items += told
         if written is not None:
             return Findings(path, (*items, *_proof(path, written)), against)
         if sheet is None:
             return Findings(path, tuple(items))
-        layout, told = _found_layout(picture, sheet, against, room)
+        layout, told = _found_layout(facts, sheet, against, picture, room)
         return Findings(path, (*items, *told), layout)
     except LabError as refusal:
         return Findings(path, (tell("opens", refusal=str(refusal).removesuffix(".")),))
@@ -106,7 +109,8 @@ def _sheet(
     if wanted is None:
         return _known_sheet(size, room), []
     asked = wanted.width, wanted.height
-    if _same(size, asked, room.tolerance.size):
+    within = max(room.tolerance.size, Length(1 / (2 * across)))  # the sheet is whole pixels
+    if _same(size, asked, within):
         return wanted, []
     figures = {"size": _by(size, room), "expected": _by(asked, room)}
     if meant:
@@ -114,27 +118,32 @@ def _sheet(
         return None, [
             tell("resolution-label", wide=wide, high=high, stated=stated, ppi=meant, **figures)
         ]
-    turned = _same(size, asked[::-1], room.tolerance.size)
+    turned = _same(size, asked[::-1], within)
     return None, [tell("sheet-turned" if turned else "sheet-size", **figures)]
 
 
 def _found_layout(
-    picture: Picture, sheet: Sheet, against: Layout | None, room: Room
+    facts: Picture, sheet: Sheet, against: Layout | None, picture: Picture | None, room: Room
 ) -> tuple[Layout | None, list[Finding]]:
-    ppi = picture.ppi[0]
+    """Where the picture sits, and what is wrong with that."""
+    ppi = facts.ppi[0]
     marks = [asdict(mark) for mark in mark_boxes(against, ppi)] if against else []
+    crop = against.crop if against else WHOLE
     limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
-    found = guarded(_locate_in, picture.path, marks, **limits, what=picture.path.name)
+    found = guarded(_look_at, facts.path, marks, picture, crop, **limits, what=facts.path.name)
     if found["box"] is None:
         return None, [tell("picture")]
     box = PixelBox(**found["box"])
     sides = (Length(Fraction(side) / ppi) for side in (box.left, box.top, box.width, box.height))
     layout = Layout(sheet, Box(*sides), unprintable=room.unprintable(sheet))
-    if against is None:
-        return layout, []
-    surround = tuple(found["surround"])
-    told = [] if min(surround) == 255 else [tell("surround", colour=surround)]
-    return layout, [*told, *_place(layout, against, room, bool(found["light_edges"]))]
+    told = []
+    if against is not None and min(found["surround"]) < 255:
+        told.append(tell("surround", colour=tuple(found["surround"])))
+    if found["unlike"]:
+        told.append(tell("picture-other", reason=found["unlike"]))
+    if against is not None:
+        told += _place(layout, against, room, bool(found["light_edges"]))
+    return layout, told
 
 
 def _place(found: Layout, wanted: Layout, room: Room, unsure: bool) -> Iterator[Finding]:
@@ -219,16 +228,22 @@ def _proof(path: Path, written: Written) -> list[Finding]:
     return [tell("written")]
 
 
-def _locate_in(path: Path, marks: list[dict]) -> dict:
-    """In the child: decode the sheet and find the picture on it, as plain values."""
+def _look_at(path: Path, marks: list[dict], picture: Picture | None, crop: Crop) -> dict:
+    """In the child: decode the sheet, find the picture on it, compare it with the one that should be
+    there. Plain values come back."""
     import numpy as np
 
     from labkit.files.decode import decode
-    from labkit.files.locate import locate
+    from labkit.files.locate import locate, unlike
 
     pixels = decode(open_picture(path))
-    whole = pixels.region((0, 0, *pixels.shape)).convert("RGB")
-    return asdict(locate(np.asarray(whole), [PixelBox(**mark) for mark in marks]))
+    sheet = np.asarray(pixels.region((0, 0, *pixels.shape)).convert("RGB"))
+    found = locate(sheet, [PixelBox(**mark) for mark in marks])
+    other = ""
+    if picture is not None and found.box is not None:
+        box = found.box
+        other = unlike(sheet[box.top : box.bottom, box.left : box.right], decode(picture), crop)
+    return asdict(found) | {"unlike": other}
 
 
 def _compression(path: Path) -> str:

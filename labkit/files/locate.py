@@ -4,12 +4,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+from PIL import Image
 
+from labkit.files.decode import Pixels
+from labkit.geometry.proportion import Crop
 from labkit.geometry.raster import PixelBox
 
 DIFFERENCE = 12
 """Levels (of 255) by which a pixel must differ from the surround to count as ink; above JPEG noise."""
 _BAND = 256
+_PATCHES = 12
+_ALIKE = 16
+"""Mean difference of patches, in levels, below which two pictures count as the same."""
 SPECK = 3
 """Rows or columns with no more ink than this many pixels are specks, not picture."""
 
@@ -76,3 +82,33 @@ def _light_edges(sheet: np.ndarray, surround: np.ndarray, box: PixelBox) -> tupl
         "bottom": sheet[box.bottom - 1, box.left : box.right],
     }
     return tuple(side for side, line in edges.items() if _ink(line, surround).mean() < 0.5)
+
+
+def unlike(found: np.ndarray, picture: Pixels, crop: Crop) -> str:
+    """How what was found differs from the picture that should be there: "" when it is that one.
+
+    Both are averaged down to a few patches, so that resampling, a profile or packing do not matter.
+    """
+    width, height = picture.shape
+    box = (
+        round(width * crop.left),
+        round(height * crop.top),
+        round(width * (crop.left + crop.width)),
+        round(height * (crop.top + crop.height)),
+    )
+    wanted = _patches(picture.region(box).convert("RGB"))
+    got = _patches(Image.fromarray(found))
+    ways = {
+        "": got,
+        "it is mirrored": got[:, ::-1],
+        "it is upside down": got[::-1, ::-1],
+        "it is flipped top to bottom": got[::-1],
+    }
+    off = {way: float(np.abs(wanted - patches).mean()) for way, patches in ways.items()}
+    nearest = min(off, key=off.get)
+    return nearest if off[nearest] < _ALIKE else "it is another one"
+
+
+def _patches(image: Image.Image) -> np.ndarray:
+    small = image.resize((_PATCHES, _PATCHES), Image.Resampling.BOX)
+    return np.asarray(small, dtype=np.float32)

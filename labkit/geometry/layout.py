@@ -61,10 +61,8 @@ class Layout:
         if self.trim:
             wide, high = (side.both(first) for side in self.trim.box.size)
             told += f" Trimmed to {wide} by {high}, with {self.trim.bleed.both(first)} of bleed."
-        if self.crop != WHOLE:
-            lost = float(self.crop.lost)
-            share = f"{lost:.0%}" if lost >= 0.01 else "Less than 1%"
-            told += f" {share} of the picture is cropped."
+        if lost := round(self.crop.lost * 100):
+            told += f" {lost}% of the picture is cropped."
         return told
 
     def __str__(self) -> str:
@@ -153,10 +151,9 @@ def lay_out(
     asked = _asked_size(shape, width, height)
     if trim is not None:
         cut = _cut(sheet, unprintable, at, left, top, trim, bleed)
-        whole = cut.bleed_box
-        crop = _covering(asked, whole, keep) if asked else proportion.fill(shape, *whole.size, keep)
-        return Layout(sheet, whole, crop, unprintable, cut)
-    crop = WHOLE
+        shown = cut.bleed_box.size
+        crop = _covering(asked, shown, keep) if asked else proportion.fill(shape, *shown, keep)
+        return Layout(sheet, cut.bleed_box, crop, unprintable, cut)
     if fit or fill:
         inner = sheet.width - border * 2, sheet.height - border * 2
         if min(inner) <= ZERO:
@@ -166,7 +163,9 @@ def lay_out(
         size = proportion.fit(shape, *inner) if fit else inner
         crop = proportion.fill(shape, *inner, keep) if fill else WHOLE
     else:
-        size = _to_the_pixel(shape, asked or _stated_size(shape, stated), sheet)
+        whole = asked or _stated_size(shape, stated)
+        size = _to_the_pixel(shape, whole, sheet)
+        crop = _covering(whole, size, (HALF, HALF))
     if left is None:
         least = max(unprintable.top, border if fit or fill else ZERO)
         left, top = place(size, sheet, at, least_top=least)
@@ -202,13 +201,11 @@ def _stated_size(shape, stated) -> tuple[Length, Length]:
 
 
 def _to_the_pixel(shape, size, sheet: Sheet) -> tuple[Length, Length]:
-    """Pixels are whole and sheets need not be: less than half a pixel over the sheet is fitted to it."""
-    room = sheet.width, sheet.height
-    over = [side - space for side, space in zip(size, room, strict=True)]
-    half = [side / (2 * pixels) for side, pixels in zip(size, shape, strict=True)]
-    if max(over) > ZERO and all(o <= h for o, h in zip(over, half, strict=True)):
-        return proportion.fit(shape, *room)
-    return size
+    """Pixels are whole and sheets need not be: up to half a pixel over the sheet is left off."""
+    sides = zip(size, shape, (sheet.width, sheet.height), strict=True)
+    return tuple(
+        room if room < side <= room + side / (2 * pixels) else side for side, pixels, room in sides
+    )
 
 
 def _cut(sheet: Sheet, unprintable: Edges, at, left, top, trim, bleed) -> Trim:
@@ -234,20 +231,18 @@ def _reach(sheet: Sheet, unprintable: Edges) -> Box:
     return Box(unprintable.left, unprintable.top, wide, high)
 
 
-def _covering(size, box: Box, keep) -> Crop:
-    """The part of a picture printed at ``size`` that lies in ``box``; LabError where it stops short."""
+def _covering(size, shown, keep) -> Crop:
+    """The part of a picture of ``size`` that is ``shown``; LabError where it stops short of that."""
     proportion.refuse_outside(keep)
-    wide, high = size[0] - box.width, size[1] - box.height
+    wide, high = size[0] - shown[0], size[1] - shown[1]
     beyond = Edges(wide * keep[0], high * keep[1], wide * (1 - keep[0]), high * (1 - keep[1]))
     short = _below_zero(beyond)
     if short:
         raise LabError(
             f"the picture at {_by(size)} stops short of the bleed by {_sides(short)}: "
-            f"it must cover {_by(box.size)}. Make it larger, or leave the size out to fill it."
+            f"it must cover {_by(shown)}. Make it larger, or leave the size out to fill it."
         )
-    return Crop(
-        beyond.left / size[0], beyond.top / size[1], box.width / size[0], box.height / size[1]
-    )
+    return Crop(beyond.left / size[0], beyond.top / size[1], shown[0] / size[0], shown[1] / size[1])
 
 
 def _refuse_short(borders: Edges, sheet: Sheet, unprintable: Edges) -> None:

@@ -73,11 +73,12 @@ class Sheet:
         return abs(self.width - other.width) <= within and abs(self.height - other.height) <= within
 
     def __str__(self) -> str:
-        named = "" if self.name == self.size else f"{self.name}, "
+        named = "" if self.name in (self.size, self.turned().size) else f"{self.name}, "
         first, second = ("mm", "in") if self.unit == "mm" else ("in", "mm")
-        return f"{named}{self._in(first)} ({self._in(second)})"
+        return f"{named}{self.in_unit(first)} ({self.in_unit(second)})"
 
-    def _in(self, unit: str) -> str:
+    def in_unit(self, unit: str) -> str:
+        """Width by height in inches ("in") or millimetres ("mm"): ``13 × 19 in``."""
         sides = (side.mm if unit == "mm" else side.inches for side in (self.width, self.height))
         return " × ".join(decimal(side, 1 if unit == "mm" else 3) for side in sides) + f" {unit}"
 
@@ -95,7 +96,7 @@ def find_sheet(text: "str | Sheet") -> Sheet:
     given: ``19x13in`` is on its side. LabError for a name nobody knows, or that means several sizes.
 
     >>> str(find_sheet("19x13in"))
-    '13x19in, 19 × 13 in (482.6 × 330.2 mm)'
+    '19 × 13 in (482.6 × 330.2 mm)'
     >>> find_sheet("iso b4") == find_sheet("B4")
     True
     """

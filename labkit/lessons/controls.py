@@ -1,0 +1,144 @@
+"""What every app is built of: the frame that shows errors, and controls in the trade's units."""
+
+from collections.abc import Callable
+from html import escape
+
+import ipywidgets as widgets
+
+from labkit.errors import LabError
+from labkit.geometry.length import Length, inches, millimetres
+from labkit.lessons.placing import STEPS
+
+LABEL_WIDTH = "8.5em"
+
+
+class App(widgets.VBox):
+    """An app in a notebook: its parts, one under the other, and a line for what went wrong.
+
+    Where no kernel runs it shows as one sentence and one drawing.
+    """
+
+    def __init__(self, *parts: widgets.Widget):
+        self._message = widgets.HTML()
+        super().__init__([*parts, self._message])
+        self.add_class("labkit-app")
+
+    @property
+    def sentence(self) -> str:
+        """The app's state in words."""
+        return ""
+
+    @property
+    def still(self) -> str | None:
+        """The app's drawing as SVG, if it has one."""
+        return None
+
+    def say(self, text: str, *, right: bool = False) -> None:
+        """Show a sentence below the app; "" takes it away."""
+        look = "labkit-message labkit-right" if right else "labkit-message"
+        self._message.value = (
+            f'<div class="{look}" role="status">{escape(text)}</div>' if text else ""
+        )
+
+    def answer(self, handler: Callable[[], None]) -> Callable:
+        """``handler`` as a callback whose refusals are shown here instead of being swallowed."""
+
+        def run(*_):
+            try:
+                self.say("")
+                handler()
+            except LabError as refusal:
+                self.say(str(refusal))
+            except Exception as fault:
+                self.say(
+                    f"That did not work ({type(fault).__name__}: {fault}): run this cell again."
+                )
+
+        return run
+
+    def _repr_mimebundle_(self, **kwargs):
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data = bundle[0] if isinstance(bundle, tuple) else bundle
+        data["text/plain"] = self.sentence
+        if self.still is not None:
+            data["image/svg+xml"] = self.still
+        return data
+
+
+class LengthSlider(widgets.HBox):
+    """A slider for a length in whole steps, 1/16 in or 1 mm by the unit shown first, with both units
+    beside it."""
+
+    def __init__(self, label: str, units: str):
+        self._units = units
+        self._slider = widgets.FloatSlider(
+            description=label,
+            readout=False,
+            style={"description_width": LABEL_WIDTH},
+            layout={"width": "27em"},
+        )
+        self._told = widgets.Label(layout={"width": "13em"})
+        self._shown: Length | None = None
+        super().__init__([self._slider, self._told])
+
+    @property
+    def value(self) -> Length:
+        """The length the slider stands at, in whole steps."""
+        step = STEPS[self._units]
+        return step * round(_exact(self._slider.value, self._units) / step)
+
+    def show(self, value: Length, low: Length, high: Length, units: str) -> None:
+        """Stand at ``value``, between ``low`` and ``high`` rounded inwards to whole steps."""
+        if (value, units) == (self._shown, self._units) and self._slider.max == _number(
+            high, units
+        ):
+            return
+        self._units, self._shown = units, value
+        with self._slider.hold_trait_notifications():
+            self._slider.step = _number(STEPS[units], units)
+            self._slider.min, self._slider.max = _number(low, units), _number(high, units)
+            self._slider.value = min(max(_number(value, units), self._slider.min), self._slider.max)
+        self._told.value = value.both(units)
+
+    def on_move(self, handler: Callable[[Length], None]) -> None:
+        """Call ``handler`` with the length when the reader moves the slider."""
+
+        def moved(change):
+            if self._shown is None or change["new"] != _number(self._shown, self._units):
+                handler(self.value)
+
+        self._slider.observe(moved, "value")
+
+
+def choice(label: str, options: list[tuple[str, object]], value) -> widgets.ToggleButtons:
+    """Two to four ways to choose from, side by side."""
+    return widgets.ToggleButtons(
+        options=options,
+        value=value,
+        description=label,
+        style={"description_width": LABEL_WIDTH, "button_width": "auto"},
+    )
+
+
+def menu(label: str, options: list[tuple[str, object]], value) -> widgets.Dropdown:
+    """More ways than fit side by side."""
+    return widgets.Dropdown(
+        options=options, value=value, description=label, style={"description_width": LABEL_WIDTH}
+    )
+
+
+def card(heading: str, lines: tuple[str, ...], *, numbered: bool = False) -> widgets.HTML:
+    """A heading and a list on a card."""
+    kind = "ol" if numbered else "ul"
+    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    return widgets.HTML(
+        f'<section class="labkit-card"><h4>{escape(heading)}</h4><{kind}>{items}</{kind}></section>'
+    )
+
+
+def _number(value: Length, units: str) -> float:
+    return float(value.mm if units == "mm" else value.inches)
+
+
+def _exact(number: float, units: str) -> Length:
+    return millimetres(number) if units == "mm" else inches(number)

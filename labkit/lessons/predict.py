@@ -1,0 +1,128 @@
+"""Questions a reader answers before the answer is shown: a number, a mark dragged, an order.
+
+Nothing blocks a reader who wants to go on: every question also shows its answer when asked to.
+"""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from labkit.errors import LabError
+from labkit.geometry.length import Length, length
+from labkit.lessons.controls import App, menu
+from labkit.lessons.sheetapp import SheetApp
+
+
+class Question(App):
+    """A question, a way to answer it, and two buttons; ``answer`` is the explanation in the end."""
+
+    def __init__(self, asked: str, answer: str, *ways: widgets.Widget):
+        self._asked, self._answer = asked, answer
+        check = widgets.Button(description="That is my answer", button_style="")
+        show = widgets.Button(description="Show me")
+        check.on_click(self.answer(self._check))
+        show.on_click(self.answer(lambda: self.say(self._answer)))
+        prompt = widgets.HTML(f"<p><b>Predict.</b> {escape(asked)}</p>")
+        super().__init__(prompt, *ways, widgets.HBox([check, show]))
+
+    @property
+    def sentence(self) -> str:
+        """The question."""
+        return f"Predict. {self._asked}"
+
+    def verdict(self) -> tuple[bool, str]:
+        """Whether the reader's answer is right, and what to say to it."""
+        raise NotImplementedError
+
+    def _check(self) -> None:
+        right, told = self.verdict()
+        self.say(f"Yes. {self._answer}" if right else told, right=right)
+
+
+class NumberQuestion(Question):
+    """Asks for a length. ``slips`` explains the wrong answers that come of a usual mistake."""
+
+    def __init__(self, asked: str, right: Length, answer: str, slips: dict[str, str]):
+        self._right = right
+        self._slips = {length(text): told for text, told in slips.items()}
+        self.entry = widgets.Text(
+            placeholder="such as 2 1/2in or 64mm",
+            description="my answer",
+            style={"description_width": "8.5em"},
+        )
+        super().__init__(asked, answer, self.entry)
+
+    def verdict(self) -> tuple[bool, str]:
+        """Right within 1/16 in; a usual slip gets its own explanation."""
+        if not self.entry.value.strip():
+            raise LabError("type a length first, with its unit: 2 1/2in or 64mm.")
+        given, within = length(self.entry.value, "your answer"), length("1/16in")
+        if abs(given - self._right) <= within:
+            return True, ""
+        for slip, told in self._slips.items():
+            if abs(given - slip) <= within:
+                return False, told
+        size = "more" if given > self._right else "less"
+        return False, f"Not {given}: that is {size} than it is. Try again, or look at the answer."
+
+
+class MarkQuestion(Question):
+    """Asks for the picture to be put somewhere. Judged by its top; ``slips`` as above."""
+
+    def __init__(
+        self,
+        asked: str,
+        right: Length,
+        answer: str,
+        slips: dict[Length, str],
+        app: SheetApp,
+    ):
+        self._right, self._slips, self.app = right, slips, app
+        super().__init__(asked, answer, app)
+
+    @property
+    def still(self) -> str:
+        """The sheet as it was put before the reader."""
+        return self.app.still
+
+    def verdict(self) -> tuple[bool, str]:
+        """Right within 1/8 in."""
+        top, within = self.app.placing.corner[1], length("1/8in")
+        if abs(top - self._right) <= within:
+            return True, ""
+        for slip, told in self._slips.items():
+            if abs(top - slip) <= within:
+                return False, told
+        way = "too low" if top > self._right else "too high"
+        return False, f"Your top border is {top}: {abs(top - self._right)} {way}. Try again."
+
+
+class OrderQuestion(Question):
+    """Asks for an order. ``right`` lists the things in it; ``slips`` explains a pair put the wrong way
+    round."""
+
+    def __init__(
+        self,
+        asked: str,
+        right: tuple[str, ...],
+        answer: str,
+        slips: dict[tuple[str, str], str],
+    ):
+        self._right, self._slips = right, slips
+        self.entries = [
+            menu(f"{place + 1}.", [("choose …", ""), *((each, each) for each in sorted(right))], "")
+            for place in range(len(right))
+        ]
+        super().__init__(asked, answer, *self.entries)
+
+    def verdict(self) -> tuple[bool, str]:
+        """Right when every place is; the first pair the wrong way round is explained."""
+        given = [entry.value for entry in self.entries]
+        if sorted(given) != sorted(self._right):
+            raise LabError("put each of them in once, then ask again.")
+        for at, earlier in enumerate(given):
+            for later in given[at + 1 :]:
+                if self._right.index(earlier) > self._right.index(later):
+                    told = self._slips.get((earlier, later), f"“{later}” comes before “{earlier}”.")
+                    return False, told
+        return True, ""

@@ -1,0 +1,153 @@
+// Shows the drawing that Python makes, keeps the photo in it, and tells Python where the reader
+// drags or nudges the picture. Python decides where it then is: snapping, limits and figures are its.
+
+const SVG = "http://www.w3.org/2000/svg";
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+const STRIDE = 8; // steps that an arrow takes with Shift
+
+function render({ model, el }) {
+  const stage = document.createElement("div");
+  const words = document.createElement("p");
+  const readings = document.createElement("dl");
+  stage.className = "labkit-stage";
+  words.className = "labkit-words";
+  readings.className = "labkit-readings";
+  readings.setAttribute("aria-live", "polite");
+  el.classList.add("labkit-sheetview");
+  el.append(stage, readings, words);
+  let photo = null;
+  let drag = null;
+  let pending = null; // where the keys have asked for while Python has not answered yet
+
+  const svg = () => stage.querySelector("svg");
+
+  function draw() {
+    const text = model.get("drawing");
+    const parsed = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+    const slot = parsed.querySelector("image");
+    if (slot && model.get("photo")) {
+      if (photo === null) {
+        photo = document.createElementNS(SVG, "image");
+        photo.setAttribute("href", model.get("photo"));
+      }
+      for (const { name, value } of slot.attributes) {
+        if (name !== "href") photo.setAttribute(name, value);
+      }
+      slot.replaceWith(photo);
+      photo.closest("g").querySelector(":scope > path")?.remove(); // the plain box's cross
+    }
+    stage.replaceChildren(parsed);
+    showSnaps();
+    words.textContent = model.get("sentence");
+    readings.replaceChildren(
+      ...model.get("readings").map(([label, figure]) => {
+        const row = document.createElement("div");
+        const term = document.createElement("dt");
+        const detail = document.createElement("dd");
+        term.textContent = label;
+        detail.textContent = figure;
+        row.append(term, detail);
+        return row;
+      }),
+    );
+  }
+
+  function showSnaps() {
+    if (!drag) return;
+    const root = svg();
+    const { unitScale, originX, originY, sheetWidthIn, sheetHeightIn } = figures(root);
+    const [left, top] = model.get("place");
+    for (const { axis, at, line, label } of model.get("snaps")) {
+      const hit = Math.abs((axis === "x" ? left : top) - at) < 1e-6;
+      const mark = document.createElementNS(SVG, "line");
+      const along = line * unitScale;
+      const ends =
+        axis === "x"
+          ? [originX + along, originY, originX + along, originY + sheetHeightIn * unitScale]
+          : [originX, originY + along, originX + sheetWidthIn * unitScale, originY + along];
+      ["x1", "y1", "x2", "y2"].forEach((name, i) => mark.setAttribute(name, ends[i]));
+      mark.setAttribute("class", hit ? "labkit-snap labkit-snap-hit" : "labkit-snap");
+      const title = document.createElementNS(SVG, "title");
+      title.textContent = label;
+      mark.append(title);
+      root.append(mark);
+    }
+  }
+
+  function figures(root) {
+    return Object.fromEntries(
+      Object.entries(root.dataset).map(([name, value]) => [name, Number(value)]),
+    );
+  }
+
+  function inches(event) {
+    const root = svg();
+    const point = new DOMPoint(event.clientX, event.clientY).matrixTransform(
+      root.getScreenCTM().inverse(),
+    );
+    const { unitScale, originX, originY } = figures(root);
+    return [(point.x - originX) / unitScale, (point.y - originY) / unitScale];
+  }
+
+  function ask(left, top, by) {
+    model.set("asked", { left, top, by, turn: (model.get("asked").turn ?? 0) + 1 });
+    model.save_changes();
+  }
+
+  stage.addEventListener("pointerdown", (event) => {
+    if (!model.get("movable") || !event.target.closest('[id$="-picture"]')) return;
+    drag = { from: inches(event), place: [...model.get("place")], id: event.pointerId };
+    stage.setPointerCapture(event.pointerId);
+    stage.classList.add("labkit-dragging");
+    stage.focus({ preventScroll: true });
+    event.preventDefault();
+    showSnaps();
+  });
+  stage.addEventListener("pointermove", (event) => {
+    if (!drag || event.pointerId !== drag.id) return;
+    const [x, y] = inches(event);
+    ask(drag.place[0] + x - drag.from[0], drag.place[1] + y - drag.from[1], "drag");
+  });
+  const release = () => {
+    if (!drag) return;
+    drag = null;
+    stage.classList.remove("labkit-dragging");
+    draw();
+  };
+  stage.addEventListener("pointerup", release);
+  stage.addEventListener("pointercancel", release);
+  stage.addEventListener("keydown", (event) => {
+    const way = ARROWS[event.key];
+    if (!way || !model.get("movable")) return;
+    event.preventDefault();
+    event.stopPropagation();
+    const step = model.get("step") * (event.shiftKey ? STRIDE : 1);
+    const [left, top] = pending ?? model.get("place");
+    pending = [left + way[0] * step, top + way[1] * step];
+    ask(...pending, "key");
+  });
+  function describe() {
+    const movable = model.get("movable");
+    stage.classList.toggle("labkit-movable", movable);
+    if (movable) {
+      stage.tabIndex = 0;
+      stage.setAttribute("role", "application");
+      stage.setAttribute("aria-label", model.get("help"));
+      stage.dataset.lmSuppressShortcuts = "true";
+    }
+  }
+
+  model.on("change:drawing", () => {
+    pending = null;
+    draw();
+  });
+  model.on("change:readings change:sentence", draw);
+  model.on("change:photo", () => {
+    photo = null;
+    draw();
+  });
+  describe();
+  draw();
+}
+
+export default { render };

@@ -1,0 +1,34 @@
+"""The sheet on the screen: the drawing, the photo in it, and a picture that can be dragged and nudged."""
+
+from pathlib import Path
+
+import anywidget
+import traitlets
+
+FOLDER = Path(__file__).parent
+HELP = (
+    "The sheet. Arrow keys move the picture by the smallest step, with Shift by eight of them; "
+    "it can also be dragged, and then snaps to guides."
+)
+
+
+class SheetView(anywidget.AnyWidget):
+    """Shows ``drawing`` (SVG) with ``photo`` in it, the ``readings`` and the ``sentence`` below.
+
+    The script tells in ``asked`` where the reader wants the picture: ``left`` and ``top`` in inches,
+    ``by`` "drag" or "key". It shows ``snaps`` while the picture is dragged; ``place`` is where it is
+    now, in inches, and ``step`` what an arrow key moves it.
+    """
+
+    _esm = FOLDER / "sheetview.js"
+    _css = FOLDER / "labkit.css"
+    drawing = traitlets.Unicode().tag(sync=True)
+    photo = traitlets.Unicode().tag(sync=True)
+    place = traitlets.List([0.0, 0.0]).tag(sync=True)
+    snaps = traitlets.List().tag(sync=True)
+    step = traitlets.Float(1 / 16).tag(sync=True)
+    readings = traitlets.List().tag(sync=True)
+    sentence = traitlets.Unicode().tag(sync=True)
+    movable = traitlets.Bool(False).tag(sync=True)
+    help = traitlets.Unicode(HELP).tag(sync=True)
+    asked = traitlets.Dict().tag(sync=True)
