@@ -11,6 +11,7 @@ of a room file, or None for the reader's own.
 
 import errno
 import os
+import sys
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -120,6 +121,11 @@ class Made:
 
     def _repr_pretty_(self, printer, cycle):
         printer.text(str(self))
+
+    def _repr_svg_(self) -> str:
+        from labkit.drawing.show import layout_svg
+
+        return layout_svg(self.layout)
 
 
 def write(
@@ -406,3 +412,9 @@ def _point(text: str | tuple | None) -> tuple[Fraction, Fraction]:
             f"the point to keep, “{text}”, is two fractions from 0 to 1: 0.5,0.3."
         ) from None
     return across, down
+
+
+if "IPython" in sys.modules:
+    from labkit.drawing.show import show_in_notebook
+
+    show_in_notebook()

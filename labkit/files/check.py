@@ -47,15 +47,18 @@ def check(
     path = Path(file)
     try:
         facts = open_picture(path, max_pixels=None if written else room.limits.pixels)
-        items = [*_packing(facts), *_colour(facts), *_name(path, named, room)]
+        items = [*_packing(facts), *_colour(facts)]
         sheet, told = _sheet(facts, against.sheet if against else None, room)
         items += told
+        layout = against
         if written is not None:
-            return Findings(path, (*items, *_proof(path, written)), against)
-        if sheet is None:
-            return Findings(path, tuple(items))
-        layout, told = _found_layout(facts, sheet, against, picture, room)
-        return Findings(path, (*items, *told), layout)
+            items += _proof(path, written)
+        elif sheet is not None:
+            layout, told = _found_layout(facts, sheet, against, picture, room)
+            items += told
+        else:
+            layout = None
+        return Findings(path, (*items, *_name(path, named, room)), layout)
     except LabError as refusal:
         return Findings(path, (tell("opens", refusal=str(refusal).removesuffix(".")),))
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from io import BytesIO
 from itertools import islice
+from numbers import Rational
 from pathlib import Path
 from threading import RLock
 from typing import BinaryIO
@@ -626,6 +627,8 @@ def _ppi(x, y, times: Fraction | None) -> tuple[Fraction, Fraction] | None:
 
 
 def _number(value) -> Fraction | None:
+    if isinstance(value, Rational):  # Pillow's own are not in lowest terms, and would stay so
+        value = value.numerator, value.denominator
     try:
         return Fraction(*value) if isinstance(value, tuple) else Fraction(value)
     except (TypeError, ValueError, ZeroDivisionError, OverflowError):

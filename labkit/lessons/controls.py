@@ -9,7 +9,7 @@ from labkit.errors import LabError
 from labkit.geometry.length import Length, inches, millimetres
 from labkit.lessons.placing import STEPS
 
-LABEL_WIDTH = "8.5em"
+LABEL_WIDTH = "7.5em"
 
 
 class App(widgets.VBox):
@@ -56,6 +56,12 @@ class App(widgets.VBox):
 
         return run
 
+    def button(self, label: str, handler: Callable[[], None]) -> widgets.Button:
+        """A button as wide as its label, its refusals shown here."""
+        made = widgets.Button(description=label, layout={"width": "auto"})
+        made.on_click(self.answer(handler))
+        return made
+
     def _repr_mimebundle_(self, **kwargs):
         bundle = super()._repr_mimebundle_(**kwargs)
         data = bundle[0] if isinstance(bundle, tuple) else bundle
@@ -75,9 +81,9 @@ class LengthSlider(widgets.HBox):
             description=label,
             readout=False,
             style={"description_width": LABEL_WIDTH},
-            layout={"width": "27em"},
+            layout={"width": "19em"},
         )
-        self._told = widgets.Label(layout={"width": "13em"})
+        self._told = widgets.Label(layout={"width": "10em"})
         self._shown: Length | None = None
         super().__init__([self._slider, self._told])
 
@@ -112,28 +118,45 @@ class LengthSlider(widgets.HBox):
 
 def choice(label: str, options: list[tuple[str, object]], value) -> widgets.ToggleButtons:
     """Two to four ways to choose from, side by side."""
-    return widgets.ToggleButtons(
+    made = widgets.ToggleButtons(
         options=options,
         value=value,
         description=label,
         style={"description_width": LABEL_WIDTH, "button_width": "auto"},
     )
+    made.add_class("labkit-choice")
+    return made
 
 
 def menu(label: str, options: list[tuple[str, object]], value) -> widgets.Dropdown:
     """More ways than fit side by side."""
     return widgets.Dropdown(
-        options=options, value=value, description=label, style={"description_width": LABEL_WIDTH}
+        options=options,
+        value=value,
+        description=label,
+        style={"description_width": LABEL_WIDTH},
+        layout={"width": "29em", "max_width": "100%"},
     )
 
 
-def card(heading: str, lines: tuple[str, ...], *, numbered: bool = False) -> widgets.HTML:
-    """A heading and a list on a card."""
-    kind = "ol" if numbered else "ul"
+def card(heading: str, lines: tuple[str, ...], *, steps: bool = False) -> widgets.HTML:
+    """A heading and a list; numbered ``steps`` are folded away until the heading is pressed."""
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    return widgets.HTML(
-        f'<section class="labkit-card"><h4>{escape(heading)}</h4><{kind}>{items}</{kind}></section>'
+    if steps:
+        told = f"<details><summary>{escape(heading)}</summary><ol>{items}</ol></details>"
+    else:
+        told = f"<h4>{escape(heading)}</h4><ul>{items}</ul>"
+    return widgets.HTML(f'<section class="labkit-card">{told}</section>')
+
+
+def table(rows: list[tuple[str, str]]) -> str:
+    """Labels and figures to read off, as HTML."""
+    if not rows:
+        return ""
+    lines = "".join(
+        f"<div><span>{escape(label)}</span> <b>{escape(figure)}</b></div>" for label, figure in rows
     )
+    return f'<div class="labkit-readings" aria-live="polite">{lines}</div>'
 
 
 def _number(value: Length, units: str) -> float:

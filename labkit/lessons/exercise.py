@@ -23,7 +23,7 @@ NO_NAME = "Type your name: your task is drawn from it, and your file will carry 
 _WAYS = (
     "With the sheet below: set it, then press “Export my print file”.",
     "In code, in a cell of your own: place(…), write(…), then judge(…) what was made.",
-    "In any editor: follow the card, save the file in your folder, choose it below, have it judged.",
+    "In any editor: follow the steps below, save the file in your folder, choose it below, have it judged.",
 )
 _NONE = ("none yet", "")
 
@@ -62,10 +62,10 @@ class Exercise(App):
         self.entry.observe(self.answer(self._begin_task), "value")
         self._task, self._told = widgets.VBox(), widgets.HTML()
         self.again = widgets.Checkbox(description="replace my earlier try", indent=False)
-        self.export = self._button("Export my print file", self._export)
+        self.export = self.button("Export my print file", self._export)
         self.file = menu("file to judge", [_NONE], "")
-        self.ask = self._button("Judge this file", lambda: self.judge(self.file.value))
-        self.look = self._button("Look again for files", self._list_files)
+        self.ask = self.button("Judge this file", lambda: self.judge(self.file.value))
+        self.look = self.button("Look again for files", self._list_files)
         super().__init__(self.entry, self._task, self._told)
         self.answer(self._begin_task)()
 
@@ -113,7 +113,7 @@ class Exercise(App):
         self._task.children = [
             card("Your task", task),
             card("Three ways to do it", _WAYS),
-            card("By hand, in any editor", self.brief.card(), numbered=True),
+            card("Step by step, in any editor", self.brief.card(), steps=True),
             self.app,
             widgets.HBox([self.export, self.again]),
             widgets.HTML(f"<p>{escape(folder)}</p>"),
@@ -142,8 +142,3 @@ class Exercise(App):
         self.file.options = [_NONE, *((each.name, str(each)) for each in found)]
         if chosen in [value for _, value in self.file.options]:
             self.file.value = chosen
-
-    def _button(self, label: str, handler: Callable) -> widgets.Button:
-        button = widgets.Button(description=label, layout={"width": "auto"})
-        button.on_click(self.answer(handler))
-        return button

@@ -131,8 +131,8 @@ def border_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
     down = " + ".join(_short(each, units) for each in (edges.top, box.height, edges.bottom))
     return [
         *((f"{side} border", border.both(units)) for side, border in edges.items()),
-        ("left + picture + right = sheet", f"{across} = {_short(sheet.width, units)}"),
-        ("top + picture + bottom = sheet", f"{down} = {_short(sheet.height, units)}"),
+        ("across the sheet", f"{across} = {_short(sheet.width, units)}"),
+        ("down the sheet", f"{down} = {_short(sheet.height, units)}"),
     ]
 
 
@@ -149,7 +149,7 @@ def place_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
     ]
     if placing.at == "even-three":
         cut = cut_for_equal_borders(layout.picture)
-        told.append(("cut this far from the top: four equal borders", cut.both(units)))
+        told.append(("cut here, from the top: four equal borders", cut.both(units)))
     return told
 
 
@@ -159,8 +159,8 @@ def edge_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
     needed = dict(layout.unprintable.items())
     return [
         (
-            f"{side}: printer needs / border has",
-            f"{_short(needed[side], units)} / {_short(border, units)}",
+            f"{side} border",
+            f"{_short(border, units)}, the printer needs {_short(needed[side], units)}",
         )
         for side, border in layout.borders.items()
     ]

@@ -9,7 +9,7 @@ import ipywidgets as widgets
 
 from labkit.errors import LabError
 from labkit.geometry.length import Length, length
-from labkit.lessons.controls import App, menu
+from labkit.lessons.controls import LABEL_WIDTH, App, menu
 from labkit.lessons.sheetapp import SheetApp
 
 
@@ -18,10 +18,8 @@ class Question(App):
 
     def __init__(self, asked: str, answer: str, *ways: widgets.Widget):
         self._asked, self._answer = asked, answer
-        check = widgets.Button(description="That is my answer", button_style="")
-        show = widgets.Button(description="Show me")
-        check.on_click(self.answer(self._check))
-        show.on_click(self.answer(lambda: self.say(self._answer)))
+        check = self.button("That is my answer", self._check)
+        show = self.button("Show me", lambda: self.say(self._answer))
         prompt = widgets.HTML(f"<p><b>Predict.</b> {escape(asked)}</p>")
         super().__init__(prompt, *ways, widgets.HBox([check, show]))
 
@@ -48,7 +46,7 @@ class NumberQuestion(Question):
         self.entry = widgets.Text(
             placeholder="such as 2 1/2in or 64mm",
             description="my answer",
-            style={"description_width": "8.5em"},
+            style={"description_width": LABEL_WIDTH},
         )
         super().__init__(asked, answer, self.entry)
 

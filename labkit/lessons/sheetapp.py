@@ -12,7 +12,7 @@ from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.home import home
-from labkit.lessons.controls import App, LengthSlider, choice, menu
+from labkit.lessons.controls import App, LengthSlider, choice, menu, table
 from labkit.lessons.placing import BY_HAND, STEPS, Placing, try_layout
 from labkit.lessons.sheetview import SheetView
 from labkit.room import Room
@@ -63,7 +63,11 @@ class SheetApp(App):
         self._name, self._readings = name, readings
         self._view = SheetView(movable="left" in controls)
         self.controls = {each: self._made(each) for each in ORDER if each in controls}
-        super().__init__(*self.controls.values(), self._view)
+        self._read = widgets.HTML()
+        side = widgets.VBox([*self.controls.values(), self._read])
+        columns = widgets.HBox([side, self._view])
+        columns.add_class("labkit-columns")
+        super().__init__(columns)
         self._view.observe(lambda change: self._follow(change["new"]), "asked")
         self._view.photo = job.preview(picture, room=room)
         self.put(placing)
@@ -100,11 +104,11 @@ class SheetApp(App):
             snaps = placing.snaps if self._view.movable else ()
             with self._view.hold_sync():
                 self._view.drawing = draw_sheet(layout, units=self.units, prefix=self._name)
-                self._view.sentence = describe_sheet(layout, units=self.units)
-                self._view.readings = [list(each) for each in self._readings(placing, self.units)]
+                self._view.sentence = layout.sentence(self.units)
                 self._view.place = [float(side) for side in corner]
                 self._view.step = float(STEPS[self.units])
                 self._view.snaps = [_plain(snap) for snap in snaps]
+            self._read.value = table(self._readings(placing, self.units))
         self._show_controls()
         for listener in self.heard:
             listener(placing)

@@ -8,13 +8,10 @@ const STRIDE = 8; // steps that an arrow takes with Shift
 function render({ model, el }) {
   const stage = document.createElement("div");
   const words = document.createElement("p");
-  const readings = document.createElement("dl");
   stage.className = "labkit-stage";
   words.className = "labkit-words";
-  readings.className = "labkit-readings";
-  readings.setAttribute("aria-live", "polite");
   el.classList.add("labkit-sheetview");
-  el.append(stage, readings, words);
+  el.append(stage, words);
   let photo = null;
   let drag = null;
   let pending = null; // where the keys have asked for while Python has not answered yet
@@ -39,17 +36,6 @@ function render({ model, el }) {
     stage.replaceChildren(parsed);
     showSnaps();
     words.textContent = model.get("sentence");
-    readings.replaceChildren(
-      ...model.get("readings").map(([label, figure]) => {
-        const row = document.createElement("div");
-        const term = document.createElement("dt");
-        const detail = document.createElement("dd");
-        term.textContent = label;
-        detail.textContent = figure;
-        row.append(term, detail);
-        return row;
-      }),
-    );
   }
 
   function showSnaps() {
@@ -141,7 +127,6 @@ function render({ model, el }) {
     pending = null;
     draw();
   });
-  model.on("change:readings change:sentence", draw);
   model.on("change:photo", () => {
     photo = null;
     draw();

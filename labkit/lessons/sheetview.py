@@ -13,7 +13,7 @@ HELP = (
 
 
 class SheetView(anywidget.AnyWidget):
-    """Shows ``drawing`` (SVG) with ``photo`` in it, the ``readings`` and the ``sentence`` below.
+    """Shows ``drawing`` (SVG) with ``photo`` in it, and the ``sentence`` below.
 
     The script tells in ``asked`` where the reader wants the picture: ``left`` and ``top`` in inches,
     ``by`` "drag" or "key". It shows ``snaps`` while the picture is dragged; ``place`` is where it is
@@ -27,7 +27,6 @@ class SheetView(anywidget.AnyWidget):
     place = traitlets.List([0.0, 0.0]).tag(sync=True)
     snaps = traitlets.List().tag(sync=True)
     step = traitlets.Float(1 / 16).tag(sync=True)
-    readings = traitlets.List().tag(sync=True)
     sentence = traitlets.Unicode().tag(sync=True)
     movable = traitlets.Bool(False).tag(sync=True)
     help = traitlets.Unicode(HELP).tag(sync=True)

@@ -1,0 +1,153 @@
+"""00-start-here: the print room, the reader, and how a lesson works."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from labkit import job
+from labkit.errors import LabError
+from labkit.geometry.length import length
+from labkit.geometry.paper import find_sheet
+from labkit.home import home, make_folder
+from labkit.lessons.controls import LABEL_WIDTH, App, card, choice, menu
+from labkit.lessons.margins import border_readings
+from labkit.lessons.placing import Placing
+from labkit.lessons.reader import your_picture
+from labkit.lessons.sheetapp import SheetApp
+from labkit.room import Room
+from labkit.teaching.pictures import demo_pictures
+
+_KINDS = ".jpg,.jpeg,.png,.tif,.tiff,.heic,.heif,.webp,.gif,.bmp"
+
+
+class PrintRoom(App):
+    """What the print room has, and what it asks for."""
+
+    def __init__(self, room: Room):
+        self._room = room
+        sheets = tuple(str(sheet) for sheet in room.sheets)
+        rolls = tuple(f"{roll.width.both(room.units)} wide" for roll in room.rolls)
+        papers = tuple(
+            f"{each.name}: {each.surface}, {each.weight_gsm} g/m²" for each in room.papers
+        )
+        printers = tuple(
+            f"{each.name} does not reach: {each.sheet.unprintable.text(room.units)}"
+            for each in room.printers
+        )
+        super().__init__(
+            card(f"{room.name}: cut sheets", sheets),
+            card("Rolls", rolls),
+            card("Papers", papers),
+            card("Printers, for an upright sheet", printers),
+            card("How many pixels a print needs", self._floor()),
+        )
+
+    @property
+    def sentence(self) -> str:
+        """The room in words."""
+        sheets = "; ".join(str(sheet) for sheet in self._room.sheets)
+        return (
+            f"{self._room.name}. Cut sheets: {sheets}. Files are made at {self._room.working_ppi} ppi. "
+            + " ".join(f"{line}." for line in self._floor())
+        )
+
+    def _floor(self) -> tuple[str, ...]:
+        units = self._room.units
+        return tuple(
+            (f"up to {row.up_to.both(units)} long" if row.up_to else "longer than that")
+            + f": at least {row.ppi} ppi, seen from {row.distance.both(units)}"
+            for row in self._room.floor
+        )
+
+
+class AboutYou(App):
+    """The reader's name, the unit shown first, and the picture to work on; kept for every lesson."""
+
+    def __init__(self, room: Room):
+        self._room, reader = room, home().reader()
+        self.entry = widgets.Text(
+            value=reader.name, description="your name", style={"description_width": LABEL_WIDTH}
+        )
+        self.units = choice(
+            "shown first", [("inches", "in"), ("millimetres", "mm")], reader.units or room.units
+        )
+        self.picture = menu("your picture", self._pictures(), None)
+        self.upload = widgets.FileUpload(
+            accept=_KINDS, description="Bring a picture of your own", layout={"width": "auto"}
+        )
+        self._told = widgets.HTML()
+        super().__init__(self.entry, self.units, self.picture, self.upload, self._told)
+        self._choose(reader.picture)
+        for control in (self.entry, self.units, self.picture):
+            control.observe(self.answer(self._keep), "value")
+        self.upload.observe(self.answer(self._take), "value")
+
+    @property
+    def sentence(self) -> str:
+        """What is asked."""
+        return "Your name, the unit you want to see first, and the picture you work on."
+
+    def _pictures(self) -> list[tuple[str, str]]:
+        ours = [(f"{each.title}, by {each.by}", str(each.file)) for each in demo_pictures()]
+        theirs = sorted(each for each in home().uploads.glob("*") if each.is_file())
+        return [*ours, *((f"yours: {each.name}", str(each)) for each in theirs)]
+
+    def _choose(self, file: str) -> None:
+        self.picture.options = self._pictures()
+        known = [value for _, value in self.picture.options]
+        self.picture.value = file if file in known else known[0]
+
+    def _keep(self) -> None:
+        picture = job.open_picture(self.picture.value, room=self._room)
+        home().keep(
+            replace(
+                home().reader(),
+                name=self.entry.value.strip(),
+                units=self.units.value,
+                picture=self.picture.value,
+            )
+        )
+        self.say(f"Kept in {home().folder}. {picture}", right=True)
+
+    def _take(self) -> None:
+        """Keep an uploaded picture beside the reader's others, if it is one."""
+        for sent in self.upload.value:
+            file = _free(make_folder(home().uploads) / Path(sent["name"]).name)
+            file.write_bytes(sent["content"])
+            try:
+                job.open_picture(file, room=self._room)
+            except LabError:
+                file.unlink()
+                raise
+            self._choose(str(file))
+            self._keep()
+
+
+def print_room() -> PrintRoom:
+    """The print room whose rules the lessons follow."""
+    return PrintRoom(home().room())
+
+
+def about_you() -> AboutYou:
+    """Your name, your units, your picture."""
+    return AboutYou(home().room())
+
+
+def practice() -> SheetApp:
+    """A first sheet to try: one slider, one picture to drag."""
+    room = home().room()
+    picture, sheet = your_picture(room), find_sheet("13x19in")
+    placing = Placing(picture.pixels, sheet, length("10in"), room.unprintable(sheet))
+    placing = placing.resized(placing.width)
+    controls = ("width", "left", "top", "units", "large")
+    return SheetApp("practice", picture, placing, controls, border_readings, room=room)
+
+
+def _free(file: Path) -> Path:
+    """A name beside ``file`` that nothing has yet."""
+    tried, count = file, 1
+    while tried.exists():
+        count += 1
+        tried = file.with_stem(f"{file.stem}-{count}")
+    return tried

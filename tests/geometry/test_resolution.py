@@ -1,0 +1,122 @@
+"""Pixels per inch; figures from published tables are in tests/standards/test_resolution.py."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from labkit.geometry.length import ZERO, inches, length
+from labkit.geometry.resolution import (
+    FloorRow,
+    floor_for,
+    largest_at_floor,
+    ppi_at,
+    ppi_for_eye,
+    ppi_text,
+)
+from tests.geometry.refused import refusal
+from tests.geometry.strategies import thorough
+
+SMALL = FloorRow(inches(12), 300, length("30cm"))
+MIDDLE = FloorRow(inches(24), 200, length("60cm"))
+LARGE = FloorRow(None, 180, length("120cm"))
+TABLE = (SMALL, MIDDLE, LARGE)
+
+
+def test_pixels_spread_over_a_size():
+    assert ppi_at(3600, inches(12)) == 300
+    assert ppi_at(2480, length("210mm")) == Fraction(2480 * 254, 2100)
+    assert ppi_at(0, inches(12)) == 0
+
+
+def test_refuses_pixels_spread_over_nothing():
+    assert refusal(ppi_at, 3600, ZERO) == (
+        "3600 pixels cannot be spread over 0 in (0 mm): give a size above zero."
+    )
+    assert "-1 in (-25.4 mm)" in refusal(ppi_at, 3600, -inches(1))
+
+
+def test_twice_as_far_needs_half_the_ppi():
+    near, far = ppi_for_eye(inches(12)), ppi_for_eye(inches(24))
+    assert near == pytest.approx(2 * far)
+
+
+@pytest.mark.parametrize(
+    ("distance", "acuity", "told"),
+    [
+        (ZERO, 1.0, "an eye of acuity 1 at 0 in (0 mm) sees nothing: give both above zero."),
+        (
+            inches(12),
+            0,
+            "an eye of acuity 0 at 12 in (304.8 mm) sees nothing: give both above zero.",
+        ),
+    ],
+)
+def test_refuses_an_eye_that_sees_nothing(distance, acuity, told):
+    assert refusal(ppi_for_eye, distance, acuity) == told
+
+
+@pytest.mark.parametrize(
+    ("long_side", "row"),
+    [("1in", SMALL), ("12in", SMALL), ("12.01in", MIDDLE), ("24in", MIDDLE), ("24.01in", LARGE)],
+)
+def test_the_floor_holds_up_to_its_long_side(long_side, row):
+    assert floor_for(length(long_side), TABLE) is row
+
+
+@pytest.mark.parametrize(
+    ("pixels", "longest"),
+    [
+        (2400, 8),  # 2400 / 300; 200 ppi would do only past 12 in, and is just not reached
+        (2399, Fraction(2399, 300)),
+        (2500, Fraction(25, 2)),  # past 12 in, where 200 is enough: 2500 / 200
+        (3600, 18),
+        (4320, Fraction(108, 5)),  # 4320 / 200; 180 ppi would do only past 24 in
+        (4321, Fraction(4321, 180)),
+        (9000, 50),
+    ],
+)
+def test_the_longest_print_at_the_floor(pixels, longest):
+    assert largest_at_floor(pixels, TABLE) == inches(longest)
+
+
+def test_the_longest_print_where_a_row_is_out_of_reach():
+    """2400 pixels reach 200 ppi only up to 12 in, which the first row takes at 300."""
+    assert largest_at_floor(2400, (SMALL, MIDDLE)) == inches(8)
+
+
+def test_the_longest_print_stops_where_a_stricter_row_begins():
+    strict = (FloorRow(inches(12), 100, length("30cm")), FloorRow(None, 300, length("30cm")))
+    assert largest_at_floor(2400, strict) == inches(12)
+
+
+@pytest.mark.parametrize(
+    ("ppi", "text"),
+    [
+        (300, "300 ppi"),
+        (Fraction(800, 3), "266.7 ppi"),
+        (299.9994, "300 ppi"),  # 11811 pixels a metre
+        (Fraction(2999, 10), "299.9 ppi"),
+        (0.04, "0 ppi"),
+        (0.25, "0.3 ppi"),
+    ],
+)
+def test_a_resolution_in_words(ppi, text):
+    assert ppi_text(ppi) == text
+
+
+@thorough
+@given(
+    st.integers(1, 30_000),
+    st.lists(st.tuples(st.integers(1, 60), st.integers(50, 600)), min_size=1, max_size=4),
+)
+def test_the_longest_print_is_at_its_floor_and_none_longer_is(pixels, drawn):
+    steps = sorted(dict(drawn).items())
+    rows = [FloorRow(inches(up_to), ppi, inches(12)) for up_to, ppi in steps]
+    table = (*rows[:-1], FloorRow(None, rows[-1].ppi, inches(12)))
+    longest = largest_at_floor(pixels, table)
+    assert ppi_at(pixels, longest) >= floor_for(longest, table).ppi
+    for more in (Fraction(1, 1000), Fraction(1), Fraction(5), Fraction(30)):
+        longer = longest + inches(more)
+        assert ppi_at(pixels, longer) < floor_for(longer, table).ppi

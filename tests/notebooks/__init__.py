@@ -1,0 +1,1 @@
+"""The notebooks as they are committed: run again, compared strictly, and guarded."""
