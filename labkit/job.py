@@ -74,11 +74,15 @@ def place(
     sheet = sheet.turned() if turn else sheet
     if trim is None and bleed is not None:
         raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
+    if border is not None and not (fit or fill):
+        raise LabError("a border is kept by fit and by fill: ask for one of them, or leave it out.")
+    if crop_at is not None and not (fill or trim):
+        raise LabError("the point to keep counts where a picture is cropped, by fill or by trim.")
     return lay_out(
         picture.pixels,
         sheet,
         unprintable=rules.unprintable(sheet),
-        stated=_stated_size(picture, width, height),
+        stated=picture.size,
         width=_length(width, "the width"),
         height=_length(height, "the height"),
         fit=fit,
@@ -162,13 +166,17 @@ def write(
         resample=resample,
         keep_pixels=keep_pixels,
     )
+    price = rules.price(paper, layout.sheet, copies)
     folder = make_folder(Path(out).expanduser() if out else home().exports)
     file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
     parts = [target.with_name(f"{target.name}.{os.getpid()}.part") for target in (file, ticket)]
     for target in (file, ticket):
+        if target.exists() and target.samefile(picture.path):
+            raise LabError(
+                f"{target} is the picture itself, which is only read: give another title or folder."
+            )
         if target.exists() and not replace:
             raise taken(target)
-    price = rules.price(paper, layout.sheet, copies)
     shortfall = _shortfall(layout, picture, raster, rules)
     asked = _Asked(
         picture=picture,
@@ -354,13 +362,13 @@ def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> 
     if raster.own_ppi >= row.ppi:
         return ""
     longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
-    most = largest_at_floor(longest, room.floor)
+    most = largest_at_floor(longest, room.floor, at_most=max(size.size))
     scale = most / max(size.size)
     wide, high = (side * scale for side in size.size)
     return (
         f"At {size.width.both(room.units)} wide the picture has {ppi_text(raster.own_ppi)}; at that size "
         f"this room asks for {row.ppi} ppi, seen from {row.distance.both(room.units)}. "
-        f"The largest print that has it is {wide.both(room.units)} by {high.both(room.units)}."
+        f"It has enough up to {wide.both(room.units)} by {high.both(room.units)}."
     )
 
 
@@ -375,19 +383,6 @@ def _room(room: Room | str | Path | None) -> Room:
     if isinstance(room, Room):
         return room
     return home().room() if room is None else load_room(Path(room).expanduser())
-
-
-def _stated_size(picture: Picture, width, height) -> tuple[Length, Length] | None:
-    """The size the file states, as it counts without a width or height."""
-    if width is not None or height is not None or picture.ppi is None:
-        return None
-    across, down = picture.ppi
-    if abs(across / down - 1) > Fraction(1, 1000):
-        raise LabError(
-            f"{picture.path.name} states {ppi_text(across)} across and {ppi_text(down)} down, and would "
-            "print stretched: give a width."
-        )
-    return picture.size
 
 
 def _length(value, what: str) -> Length | None:

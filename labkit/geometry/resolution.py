@@ -50,13 +50,18 @@ def floor_for(long_side: Length, table: tuple[FloorRow, ...]) -> FloorRow:
     return next(row for row in table if row.up_to is None or long_side <= row.up_to)
 
 
-def largest_at_floor(pixels: int, table: tuple[FloorRow, ...]) -> Length:
-    """The longest print that ``pixels`` along the long side can make without falling below the floor."""
+def largest_at_floor(
+    pixels: Fraction | int, table: tuple[FloorRow, ...], at_most: Length | None = None
+) -> Length:
+    """The longest print that ``pixels`` along the long side can make without falling below the floor.
+
+    ``at_most`` looks only among prints no longer than that: whoever asked for one size is not helped
+    by a larger one, though the floor is lower where a print is seen from farther away.
+    """
     longest = start = ZERO
     for row in table:
-        size = Length(Fraction(pixels, row.ppi))
-        if row.up_to is not None:
-            size = min(size, row.up_to)
+        ends = (end for end in (row.up_to, at_most) if end is not None)
+        size = min([Length(Fraction(pixels) / row.ppi), *ends])
         if size > start:
             longest = size
         start = row.up_to

@@ -120,3 +120,15 @@ def test_the_longest_print_is_at_its_floor_and_none_longer_is(pixels, drawn):
     for more in (Fraction(1, 1000), Fraction(1), Fraction(5), Fraction(30)):
         longer = longest + inches(more)
         assert ppi_at(pixels, longer) < floor_for(longer, table).ppi
+
+
+def test_the_largest_is_looked_for_among_prints_no_larger_than_asked():
+    # 17 in of 4400 px have 259 ppi. The next row would let them be 22 in; 300 ppi lets them be 14.67 in.
+    rows = (
+        FloorRow(length("20in"), 300, length("30cm")),
+        FloorRow(length("36in"), 200, length("50cm")),
+    )
+    assert largest_at_floor(4400, rows, at_most=inches(17)) == inches(Fraction(4400, 300))
+    assert largest_at_floor(4400, rows) == inches(22)
+    # 25 in of 3750 px have 150 ppi: too few for the second row, and 18.75 in belongs to the first.
+    assert largest_at_floor(3750, rows, at_most=inches(25)) == inches(Fraction(25, 2))
