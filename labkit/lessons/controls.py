@@ -71,21 +71,44 @@ class App(widgets.VBox):
         return data
 
 
-class LengthSlider(widgets.HBox):
-    """A slider for a length in whole steps, 1/16 in or 1 mm by the unit shown first, with both units
-    beside it."""
+class _Slider(widgets.HBox):
+    """A slider with its value in words beside it."""
 
-    def __init__(self, label: str, units: str):
-        self._units = units
+    def __init__(self, label: str, **settings):
         self._slider = widgets.FloatSlider(
             description=label,
             readout=False,
             style={"description_width": LABEL_WIDTH},
             layout={"width": "19em"},
+            **settings,
         )
         self._told = widgets.Label(layout={"width": "10em"})
-        self._shown: Length | None = None
+        self._is_showing = False
         super().__init__([self._slider, self._told])
+
+    def on_move(self, handler: Callable) -> None:
+        """Call ``handler`` when the reader moves the slider, not when the app does."""
+        self._slider.observe(lambda change: None if self._is_showing else handler(), "value")
+
+    def _stand(self, value: float, told: str, **settings: float) -> None:
+        self._is_showing = True
+        try:
+            with self._slider.hold_trait_notifications():
+                for name, setting in settings.items():
+                    setattr(self._slider, name, setting)
+                self._slider.value = min(max(value, self._slider.min), self._slider.max)
+            self._told.value = told
+        finally:
+            self._is_showing = False
+
+
+class LengthSlider(_Slider):
+    """A slider for a length in whole steps, 1/16 in or 1 mm by the unit shown first, with both units
+    beside it."""
+
+    def __init__(self, label: str):
+        self._units = "in"
+        super().__init__(label)
 
     @property
     def value(self) -> Length:
@@ -94,26 +117,30 @@ class LengthSlider(widgets.HBox):
         return step * round(_exact(self._slider.value, self._units) / step)
 
     def show(self, value: Length, low: Length, high: Length, units: str) -> None:
-        """Stand at ``value``, between ``low`` and ``high`` rounded inwards to whole steps."""
-        if (value, units) == (self._shown, self._units) and self._slider.max == _number(
-            high, units
-        ):
-            return
-        self._units, self._shown = units, value
-        with self._slider.hold_trait_notifications():
-            self._slider.step = _number(STEPS[units], units)
-            self._slider.min, self._slider.max = _number(low, units), _number(high, units)
-            self._slider.value = min(max(_number(value, units), self._slider.min), self._slider.max)
-        self._told.value = value.both(units)
+        """Stand at ``value`` between ``low`` and ``high``; a value between two steps is kept as it is."""
+        self._units = units
+        low, high, step = (_number(each, units) for each in (low, high, STEPS[units]))
+        self._stand(_number(value, units), value.both(units), min=low, max=high, step=step)
 
-    def on_move(self, handler: Callable[[Length], None]) -> None:
-        """Call ``handler`` with the length when the reader moves the slider."""
 
-        def moved(change):
-            if self._shown is None or change["new"] != _number(self._shown, self._units):
-                handler(self.value)
+class NumberSlider(_Slider):
+    """A slider for a number; ``told`` puts it in words."""
 
-        self._slider.observe(moved, "value")
+    def __init__(
+        self, label: str, least: float, most: float, step: float, told: Callable[[float], str]
+    ):
+        self._in_words = told
+        super().__init__(label, min=least, max=most, step=step, value=least)
+
+    @property
+    def value(self) -> float:
+        """The number the slider stands at; whole where it is whole."""
+        number = self._slider.value
+        return int(number) if number == int(number) else number
+
+    def show(self, value: float) -> None:
+        """Stand at ``value``."""
+        self._stand(value, self._in_words(value))
 
 
 def choice(label: str, options: list[tuple[str, object]], value) -> widgets.ToggleButtons:

@@ -11,9 +11,10 @@ from labkit.errors import LabError
 from labkit.files.picture import Picture
 from labkit.home import home, make_folder
 from labkit.lessons.controls import LABEL_WIDTH, App, card, menu
+from labkit.lessons.figure import Reading
 from labkit.lessons.placing import Placing
 from labkit.lessons.reader import our_pictures
-from labkit.lessons.sheetapp import Readings, SheetApp
+from labkit.lessons.sheetapp import SheetApp
 from labkit.room import Room
 from labkit.teaching.brief import Brief
 from labkit.teaching.judge import Judgement, judge
@@ -41,7 +42,7 @@ class Exercise(App):
         draw_brief: Callable[[str, tuple, Room], Brief],
         begin: Callable[[Picture, Room], Placing],
         controls: Sequence[str],
-        readings: Readings,
+        read: Callable[[Placing, str], list[Reading]],
         *,
         room: Room,
         reader: str | None = None,
@@ -51,7 +52,7 @@ class Exercise(App):
         self.picture: Picture | None = None
         self.app: SheetApp | None = None
         self._name, self._draw, self._begin = name, draw_brief, begin
-        self._controls, self._readings = controls, readings
+        self._controls, self._read = controls, read
         known = home().reader().name if reader is None else reader
         self.entry = widgets.Text(
             value=known,
@@ -102,7 +103,7 @@ class Exercise(App):
             self.picture,
             self._begin(self.picture, self.room),
             self._controls,
-            self._readings,
+            self._read,
             room=self.room,
         )
         task = (

@@ -19,29 +19,28 @@ from labkit.teaching.brief import margins_brief
 from labkit.teaching.pictures import demo_pictures
 
 _SHEET = "13x19in"
-_VIEW = ("units", "large")
 
 
 def borders(picture: str | Path | None = None) -> SheetApp:
     """Sliders for width, left and top: four borders that answer, and add up to the sheet."""
-    controls = ("sheet", "turn", "width", "left", "top", *_VIEW)
+    controls = ("sheet", "turn", "width", "left", "top")
     return _app("borders", picture, controls, border_readings)
 
 
 def places(picture: str | Path | None = None) -> SheetApp:
     """Centre, optical centre and three even borders, with the difference measured."""
-    return _app("places", picture, ("sheet", "turn", "width", "at", *_VIEW), place_readings)
+    return _app("places", picture, ("sheet", "turn", "width", "at"), place_readings)
 
 
 def printer_edges(picture: str | Path | None = None) -> SheetApp:
     """The four edges the printer does not reach: they turn with the sheet, and stop the picture."""
-    controls = ("printer", "sheet", "turn", "width", "at", "left", "top", *_VIEW)
+    controls = ("printer", "sheet", "turn", "width", "at", "left", "top")
     return _app("edges", picture, controls, edge_readings)
 
 
 def to_the_edge(picture: str | Path | None = None) -> SheetApp:
     """A print trimmed to its edge: trim size, bleed and corner marks."""
-    controls = ("sheet", "turn", "trim", "bleed", *_VIEW)
+    controls = ("sheet", "turn", "trim", "bleed")
     return _app("trim", picture, controls, trim_readings, _trimmed)
 
 
@@ -116,7 +115,7 @@ def which_first() -> OrderQuestion:
 
 def exercise(reader: str | None = None) -> Exercise:
     """A picture of given width at a given place on a given sheet, drawn from the reader's name."""
-    controls = ("sheet", "turn", "width", "at", "left", "top", *_VIEW)
+    controls = ("sheet", "turn", "width", "at", "left", "top")
     room = home().room()
     return Exercise(
         "task", margins_brief, _beginning, controls, border_readings, room=room, reader=reader

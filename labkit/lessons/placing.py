@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from labkit.errors import LabError
 from labkit.geometry.box import Edges
@@ -54,12 +55,12 @@ class Placing:
         """The printer's edges as the sheet lies."""
         return self.edges.turned() if self.sheet.is_turned else self.edges
 
-    @property
+    @cached_property
     def size(self) -> tuple[Length, Length]:
         """The picture's width and height."""
         return by_width(self.shape, self.width)
 
-    @property
+    @cached_property
     def layout(self) -> Layout:
         """The layout; LabError where it cannot be printed so."""
         by_hand = self.at == BY_HAND
@@ -75,14 +76,14 @@ class Placing:
             bleed=self.bleed,
         )
 
-    @property
+    @cached_property
     def corner(self) -> tuple[Length, Length]:
         """The picture's left and top, also where the printer could not print it."""
         if self.at == BY_HAND:
             return self.left, self.top
         return place(self.size, self.sheet, self.at, least_top=self.unprintable.top)
 
-    @property
+    @cached_property
     def reach(self) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
         """How far the picture's left, and its top, can go: least and most, inside the printable area."""
         edges, (width, height) = self.unprintable, self.size
@@ -91,7 +92,7 @@ class Placing:
             (edges.top, max(edges.top, self.sheet.height - edges.bottom - height)),
         )
 
-    @property
+    @cached_property
     def widest(self) -> Length:
         """The largest width that fits the printable area."""
         edges, sheet = self.unprintable, self.sheet
@@ -128,7 +129,7 @@ class Placing:
                     corner[axis] = near.at
         return replace(self, at=BY_HAND, left=corner["x"], top=corner["y"])._kept_on()
 
-    @property
+    @cached_property
     def snaps(self) -> tuple[Snap, ...]:
         """The guides: the centre both ways, the optical centre, the printer's edges, even borders."""
         width, height = self.size

@@ -140,7 +140,7 @@ def practice() -> SheetApp:
     picture, sheet = your_picture(room), find_sheet("13x19in")
     placing = Placing(picture.pixels, sheet, length("10in"), room.unprintable(sheet))
     placing = placing.resized(placing.width)
-    controls = ("width", "left", "top", "units", "large")
+    controls = ("width", "left", "top")
     return SheetApp("practice", picture, placing, controls, border_readings, room=room)
 
 
