@@ -101,13 +101,29 @@ class MenuControl(Control):
         return menu(self.label, list(self.options), self.of(state))
 
 
+@dataclass(frozen=True)
+class Drag:
+    """What can be dragged, and nudged with the arrow keys, in a figure.
+
+    ``place`` gives its left and top in a state, in the drawing's own unit (inches on a sheet);
+    ``move`` the state once the reader has asked for another left and top, by "drag" or by "key";
+    ``step`` what an arrow key moves it, by the unit shown first; ``snaps`` the guides shown while it
+    is dragged, as the script wants them.
+    """
+
+    place: Callable[[Any], tuple[float, float]]
+    move: Callable[[Any, float, float, str, str], Any]
+    step: Callable[[str], float]
+    snaps: Callable[[Any], list[dict]] = lambda state: []
+
+
 class FigureApp(App):
     """A state, its controls, its drawing, its readings: whatever is moved, all of it follows.
 
     ``draw`` makes the SVG of a state, ``tell`` its sentence, ``read`` what is to be read off; each is
     given the state and the unit shown first. A state that cannot be drawn raises LabError there: the
     sentence is shown, and the last drawing stays. Below the figure's own controls stand the unit
-    shown first and the large type. ``photo`` is shown wherever the drawing has room for it.
+    shown first and the large type. ``photo`` is shown wherever the drawing has an empty image.
     """
 
     def __init__(
@@ -120,6 +136,7 @@ class FigureApp(App):
         read: Callable[[Any, str], list[Reading]] = lambda state, units: [],
         units: str = "in",
         photo: str = "",
+        drag: Drag | None = None,
     ):
         self.state, self.units = state, home().reader().units or units
         self._draw, self._tell, self._read = draw, tell, read
@@ -128,7 +145,9 @@ class FigureApp(App):
         for name in self.controls:
             self._listen(name)
         self.controls |= {"units": self._units_switch(), "large": self._large_switch()}
-        self.view = SheetView(photo=photo)
+        self._drag = drag
+        self.view = SheetView(photo=photo, movable=drag is not None)
+        self.view.observe(lambda change: self._follow(change["new"]), "asked")
         self._read_off = widgets.HTML()
         side = widgets.VBox([*self.controls.values(), self._read_off])
         columns = widgets.HBox([side, self.view])
@@ -165,13 +184,18 @@ class FigureApp(App):
             with self.view.hold_sync():
                 self.view.drawing = drawing
                 self.view.sentence = self._tell(state, self.units)
-                self.tell_view(state)
+                if self._drag:
+                    self.view.place = list(self._drag.place(state))
+                    self.view.step = self._drag.step(self.units)
+                    self.view.snaps = self._drag.snaps(state)
             self._read_off.value = table(self._read(state, self.units))
         for name, control in self._controls.items():
             control.show(self.controls[name], state, self.units)
 
-    def tell_view(self, state) -> None:
-        """Whatever else the view needs to know of a state, in the same message as its drawing."""
+    def _follow(self, asked: dict) -> None:
+        """Go where the reader dragged or nudged it."""
+        place = asked["left"], asked["top"], asked["by"]
+        self.answer(lambda: self.put(self._drag.move(self.state, *place, self.units)))()
 
     def _listen(self, name: str) -> None:
         control, widget = self._controls[name], self.controls[name]

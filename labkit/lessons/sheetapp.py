@@ -12,6 +12,7 @@ from labkit.geometry.paper import Sheet, find_sheet
 from labkit.lessons.figure import (
     ChoiceControl,
     Control,
+    Drag,
     FigureApp,
     LengthControl,
     MenuControl,
@@ -49,19 +50,18 @@ class SheetApp(FigureApp):
         room: Room,
     ):
         self.picture = picture
-        self._is_movable = "left" in controls
-        known = _controls(placing, room, by_hand=self._is_movable)
+        by_hand = "left" in controls
+        known = _controls(placing, room, by_hand=by_hand)
         super().__init__(
             placing,
             [control for control in known if control.name in controls],
             draw=lambda state, units: draw_sheet(state.layout, units=units, prefix=name),
-            tell=lambda state, units: describe_sheet(state.layout, units=units),
+            tell=lambda state, units: state.layout.sentence(units),
             read=read,
             units=room.units,
             photo=job.preview(picture, room=room),
+            drag=_DRAG if by_hand else None,
         )
-        self.view.movable = self._is_movable
-        self.view.observe(lambda change: self._follow(change["new"]), "asked")
 
     @property
     def placing(self) -> Placing:
@@ -73,23 +73,11 @@ class SheetApp(FigureApp):
         """The layout as it is set; None where it cannot be printed so."""
         return try_layout(self.placing)[0]
 
-    def tell_view(self, state: Placing) -> None:
-        """Where the picture is, what an arrow key moves it, and the guides it snaps to."""
-        box = state.layout.picture
-        self.view.sentence = state.layout.sentence(self.units)
-        self.view.place = [float(box.left), float(box.top)]
-        self.view.step = float(STEPS[self.units])
-        self.view.snaps = [_plain(snap) for snap in state.snaps] if self._is_movable else []
-
-    def _follow(self, asked: dict) -> None:
-        """Go where the reader dragged or nudged the picture."""
-
-        def go():
-            left, top = inches(asked["left"]), inches(asked["top"])
-            step, snap = STEPS[self.units], asked["by"] == "drag"
-            self.put(self.placing.moved(left, top, step=step, snap=snap))
-
-        self.answer(go)()
+    @property
+    def sentence(self) -> str:
+        """All that the drawing shows, in words."""
+        layout, refusal = try_layout(self.placing)
+        return refusal if layout is None else describe_sheet(layout, units=self.units)
 
 
 def _controls(placing: Placing, room: Room, *, by_hand: bool) -> list[Control]:
@@ -169,10 +157,20 @@ def _lying(size: Sheet, sheet: Sheet):
     return turned.width, turned.height
 
 
-def _plain(snap) -> dict:
-    return {
-        "axis": snap.axis,
-        "at": float(snap.at),
-        "line": float(snap.line),
-        "label": snap.label,
-    }
+def _move(placing: Placing, left: float, top: float, by: str, units: str) -> Placing:
+    return placing.moved(inches(left), inches(top), step=STEPS[units], snap=by == "drag")
+
+
+def _snaps(placing: Placing) -> list[dict]:
+    return [
+        {"axis": snap.axis, "at": float(snap.at), "line": float(snap.line), "label": snap.label}
+        for snap in placing.snaps
+    ]
+
+
+_DRAG = Drag(
+    place=lambda state: (float(state.layout.picture.left), float(state.layout.picture.top)),
+    move=_move,
+    step=lambda units: float(STEPS[units]),
+    snaps=_snaps,
+)

@@ -12,7 +12,7 @@ function render({ model, el }) {
   words.className = "labkit-words";
   el.classList.add("labkit-sheetview");
   el.append(stage, words);
-  let photo = null;
+  const photos = new Map(); // by the id of its place in the drawing: decoded once, used again
   let drag = null;
   let pending = null; // where the keys have asked for while Python has not answered yet
 
@@ -21,21 +21,24 @@ function render({ model, el }) {
   function draw() {
     const text = model.get("drawing");
     const parsed = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
-    const slot = parsed.querySelector("image");
-    if (slot && model.get("photo")) {
-      if (photo === null) {
-        photo = document.createElementNS(SVG, "image");
-        photo.setAttribute("href", model.get("photo"));
-      }
-      for (const { name, value } of slot.attributes) {
-        if (name !== "href") photo.setAttribute(name, value);
-      }
-      slot.replaceWith(photo);
-      photo.closest("g").querySelector(":scope > path")?.remove(); // the plain box's cross
+    for (const slot of model.get("photo") ? parsed.querySelectorAll("image:not([href])") : []) {
+      slot.replaceWith(photoLike(slot));
     }
     stage.replaceChildren(parsed);
     showSnaps();
     words.textContent = model.get("sentence");
+  }
+
+  function photoLike(slot) {
+    if (!photos.has(slot.id)) {
+      const made = document.createElementNS(SVG, "image");
+      made.setAttribute("href", model.get("photo"));
+      photos.set(slot.id, made);
+    }
+    const photo = photos.get(slot.id);
+    for (const { name, value } of slot.attributes) photo.setAttribute(name, value);
+    slot.closest("g")?.querySelector(":scope > path")?.remove(); // the empty box's cross
+    return photo;
   }
 
   function showSnaps() {
@@ -81,7 +84,7 @@ function render({ model, el }) {
   }
 
   stage.addEventListener("pointerdown", (event) => {
-    if (!model.get("movable") || !event.target.closest('[id$="-picture"]')) return;
+    if (!model.get("movable") || !event.target.closest('[id$="-picture"], [data-drag]')) return;
     drag = { from: inches(event), place: [...model.get("place")], id: event.pointerId };
     stage.setPointerCapture(event.pointerId);
     stage.classList.add("labkit-dragging");
@@ -128,7 +131,7 @@ function render({ model, el }) {
     draw();
   });
   model.on("change:photo", () => {
-    photo = null;
+    photos.clear();
     draw();
   });
   describe();
