@@ -15,7 +15,7 @@ from labkit.lessons.predict import MarkQuestion, NumberQuestion, OrderQuestion
 from labkit.lessons.reader import your_picture
 from labkit.lessons.sheetapp import SheetApp
 from labkit.room import Room
-from labkit.teaching.brief import margins_brief
+from labkit.teaching.margins import margins_brief
 from labkit.teaching.pictures import demo_pictures
 
 _SHEET = "13x19in"

@@ -38,7 +38,10 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     """
     picture = open_picture(brief.picture)
     findings = check(Path(file), against=brief.layout, named=brief.stem, picture=picture, room=room)
-    hints = [finding.sentence() for finding in findings.faults]
+    hints = [
+        " ".join(filter(None, (finding.sentence(), brief.hints.get(finding.code))))
+        for finding in findings.faults
+    ]
     if findings.layout is None and hints:
         hints.append("Its place is measured once the file opens at the right size.")
     return Judgement(findings, tuple(hints))

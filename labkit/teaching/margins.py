@@ -1,0 +1,52 @@
+"""What the lesson on margins asks: a picture of a given width at a given place on a given sheet."""
+
+from collections.abc import Sequence
+
+from labkit.errors import LabError
+from labkit.geometry.layout import PLACES, lay_out
+from labkit.geometry.length import length
+from labkit.geometry.resolution import ppi_at
+from labkit.room import Room
+from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
+
+_AT = {
+    "centre": "in the centre of the sheet",
+    "optical": "at the optical centre (the spare white divided 2 : 3, less above than below)",
+    "even-three": "with equal borders on the left, on the right and above, and the rest below",
+}
+_STEP = length("1/4in")
+_LEAST_WIDTH, _LEAST_BORDER = length("4in"), length("1/2in")
+_TRIES = 1000
+
+
+def margins_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brief:
+    """The task for ``reader``, with one of ``pictures`` on a sheet in stock.
+
+    LabError without a name, or where no sheet in stock takes a print of 4 in with borders.
+    """
+    chance = chance_for("margins", reader)
+    for _ in range(_TRIES):
+        candidate = chance.choice(pictures)
+        pixels = candidate[1]
+        sheet = chance.choice(room.sheets)
+        sheet = sheet.turned() if chance.random() < 0.4 else sheet
+        at = chance.choice(PLACES)
+        least, most = int(_LEAST_WIDTH / _STEP), int(sheet.width / _STEP)
+        width = _STEP * chance.randint(least, max(least, most))
+        if ppi_at(pixels[0], width) < room.working_ppi:
+            continue
+        try:
+            layout = lay_out(pixels, sheet, unprintable=room.unprintable(sheet), width=width, at=at)
+        except LabError:
+            continue
+        if min(border for _, border in layout.borders.items()) >= _LEAST_BORDER:
+            break
+    else:
+        raise LabError(
+            f"no sheet in stock at {room.name} takes a print of {_LEAST_WIDTH} with borders of "
+            f"{_LEAST_BORDER}: add a larger one to the room's file."
+        )
+    lies = "lying on its side" if sheet.is_turned else "upright"
+    title = candidate[0].title
+    asked = (f"Print “{title}” ", width, f" wide on a sheet of {sheet}, {lies}, {_AT[at]}.")
+    return brief_of(reader, candidate, asked, layout, room)
