@@ -1,6 +1,7 @@
 """The command line: the same computation as the lessons, for the day's work."""
 
 import argparse
+import signal
 import sys
 from pathlib import Path
 
@@ -17,6 +18,7 @@ CONNECTION = "labkit.server.PromptConnection"
 def main(arguments: list[str] | None = None) -> int:
     """Run one command; the exit code is 0 when all is well, 1 for a finding, 2 for a refusal."""
     asked = _parser().parse_args(arguments)
+    signal.signal(signal.SIGTERM, signal.default_int_handler)  # so that it tidies up, too
     try:
         return asked.run(asked)
     except LabError as refusal:

@@ -64,7 +64,9 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
     for a mode that is no picture's.
     """
     notes = []
-    if picture.alpha:
+    if picture.alpha and picture.kind == "TIFF" and not picture.mode.endswith(("A", "a")):
+        notes.append("A channel besides the colours was left out, because a print has no layers.")
+    elif picture.alpha:
         notes.append(
             "Transparency was laid on white, because paper is white and a print has no layers."
         )
@@ -76,15 +78,21 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
     own = (
         picture.profile if mode in ("RGB", "L", "CMYK") and serves(picture.profile, mode) else None
     )
+    left_out = ""
     if picture.profile and own is None and mode != "LAB":
-        notes.append("The embedded profile does not belong to such pixels and was left out.")
+        left_out = "the embedded profile does not belong to such pixels"
+    elif picture.profile_fault:
+        left_out = picture.profile_fault
+    if left_out:
+        notes.append(f"{left_out[0].upper()}{left_out[1:]} and was left out.")
     transform = None
     profile, name = srgb_profile(), "sRGB"
     if mode == "RGB":
         if own:
             profile, name = own, picture.profile_name or "its own profile"
         else:
-            notes.append("No profile was embedded, so sRGB was assumed and embedded.")
+            none = "" if left_out else "No profile was embedded, so "
+            notes.append(f"{none}sRGB was assumed and embedded.")
     elif mode == "L" and not own:
         notes.append("Grey was converted to RGB, because the printer takes RGB; sRGB was assumed.")
     elif mode == "L":
@@ -100,7 +108,8 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
             through = f"{Path(colour.untagged_cmyk).name}, which this room assumes"
         if source is None:
             raise LabError(
-                f"{picture.path.name} is CMYK and carries no profile, so its colours are unknown: "
+                f"{picture.path.name} is CMYK and {left_out or 'carries no profile'}, so its colours "
+                "are unknown: "
                 "export it as RGB, or embed its CMYK profile, or name one in the room's file "
                 "(colour.untagged_cmyk)."
             )

@@ -55,6 +55,10 @@ class Pixels:
         turn = _UPRIGHT.get(self._orientation)
         return image if turn is None else image.transpose(turn)
 
+    def rgb(self, region: Region) -> np.ndarray:
+        """That part as rows × columns × 3 bytes, by the numbers alone: no profile is looked at."""
+        return np.asarray(self.region(region).convert("RGB"))
+
     def _cut(self, region: Region) -> Image.Image:
         left, top, right, bottom = region
         if isinstance(self._stored, np.ndarray):
@@ -85,9 +89,9 @@ def decode(picture: Picture) -> Pixels:
     except MemoryError:
         raise
     except Exception as fault:
+        reason = " ".join(str(fault).split()).rstrip(".") or type(fault).__name__
         raise LabError(
-            f"{picture.path.name} is damaged or cut short ({str(fault).strip().rstrip('.')}): "
-            "copy or export it again."
+            f"{picture.path.name} is damaged or cut short ({reason}): copy or export it again."
         ) from None
     pixels = Pixels(stored, picture.orientation)
     if pixels.shape != picture.pixels:
@@ -124,20 +128,24 @@ def _by_codec(picture: Picture) -> np.ndarray | None:
 
 
 def _plain_tiff(picture: Picture) -> np.ndarray | None:
-    from tifffile import PHOTOMETRIC, TiffFile
+    from tifffile import EXTRASAMPLE, PHOTOMETRIC, TiffFile
 
     with TiffFile(picture.path) as tiff:
         page = tiff.pages[0]
+        channels = {PHOTOMETRIC.RGB: 3, PHOTOMETRIC.MINISBLACK: 1, PHOTOMETRIC.MINISWHITE: 1}
+        is_negative = page.photometric == PHOTOMETRIC.MINISWHITE
         plain = (
-            page.photometric in (PHOTOMETRIC.RGB, PHOTOMETRIC.MINISBLACK)
+            page.samplesperpixel - len(page.extrasamples) == channels.get(page.photometric)
+            and page.extrasamples in ((), () if is_negative else (EXTRASAMPLE.UNASSALPHA,))
             and page.dtype in (np.uint8, np.uint16)
-            and page.samplesperpixel in (1, 3)
             and page.bitspersample in (8, 16)
         )
         if not plain:
             return None
         values = page.asarray()
-        return np.moveaxis(values, 0, -1) if values.ndim == 3 and page.planarconfig == 2 else values
+        if values.ndim == 3 and page.planarconfig == 2:
+            values = np.moveaxis(values, 0, -1)
+        return ~values if is_negative else values
 
 
 @contextmanager

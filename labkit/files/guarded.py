@@ -132,10 +132,9 @@ def _child() -> None:
     except MemoryError:
         said = {"is": "memory"}
     except Exception as fault:
-        said = {
-            "is": "fault",
-            "sentence": f"{type(fault).__name__}: {str(fault).strip().rstrip('.')}",
-        }
+        words = " ".join(str(fault).split()).rstrip(".")
+        sentence = ": ".join(filter(None, (type(fault).__name__, words)))
+        said = {"is": "fault", "sentence": sentence}
     out.write(json.dumps(said).encode())
     out.flush()
     os._exit(0)

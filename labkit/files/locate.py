@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from PIL import Image
 
-from labkit.files.decode import Pixels
+from labkit.files.decode import Pixels, Region
 from labkit.geometry.proportion import Crop
 from labkit.geometry.raster import PixelBox
 
@@ -33,38 +34,54 @@ class Located:
     light_edges: tuple[str, ...] = ()
 
 
-def locate(sheet: np.ndarray, marks: Iterable[PixelBox] = ()) -> Located:
-    """Find the picture on a decoded sheet of rows × columns × 3 bytes.
+def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
+    """Find the picture on a decoded sheet, a band of rows at a time.
 
     ``marks`` are boxes to leave out, such as corner marks known to stand there.
     """
+    width, height = sheet.shape
     surround = _surround(sheet)
     marks = list(marks)
-    in_row = np.zeros(sheet.shape[0], np.int64)
-    in_column = np.zeros(sheet.shape[1], np.int64)
-    for top in range(0, sheet.shape[0], _BAND):
-        ink = _ink(sheet[top : top + _BAND], surround)
+    in_row = np.zeros(height, np.int64)
+    in_column = np.zeros(width, np.int64)
+    for top in range(0, height, _BAND):
+        bottom = min(height, top + _BAND)
+        ink = _ink(sheet.rgb((0, top, width, bottom)), surround)
         for mark in marks:
             above, below = max(0, mark.top - 1 - top), max(0, mark.bottom + 1 - top)
             ink[above:below, max(0, mark.left - 1) : mark.right + 1] = False
-        in_row[top : top + _BAND] = ink.sum(axis=1)
+        in_row[top:bottom] = ink.sum(axis=1)
         in_column += ink.sum(axis=0)
     rows, columns = _span(in_row), _span(in_column)
     colour = tuple(int(level) for level in surround)
     if rows is None or columns is None:
         return Located(None, colour)
     box = PixelBox(columns[0], rows[0], columns[1] - columns[0], rows[1] - rows[0])
-    return Located(box, colour, _light_edges(sheet, surround, box))
+    lines = _edges(sheet, box).items()
+    light = tuple(side for side, line in lines if _ink(line, surround).mean() < 0.5)
+    return Located(box, colour, light)
 
 
-def _surround(sheet: np.ndarray) -> np.ndarray:
+def _surround(sheet: Pixels) -> np.ndarray:
     """The commonest colour along the four edges: the median of their outermost pixels."""
-    edges = np.concatenate([sheet[0], sheet[-1], sheet[:, 0], sheet[:, -1]])
-    return np.median(edges, axis=0).astype(np.int16)
+    edges = _edges(sheet, PixelBox(0, 0, *sheet.shape))
+    return np.median(np.concatenate(list(edges.values())), axis=0).astype(np.int16)
+
+
+def _edges(sheet: Pixels, box: PixelBox) -> dict[str, np.ndarray]:
+    """The outermost pixels of a box, a line to a side."""
+    lines = {
+        "left": (box.left, box.top, box.left + 1, box.bottom),
+        "top": (box.left, box.top, box.right, box.top + 1),
+        "right": (box.right - 1, box.top, box.right, box.bottom),
+        "bottom": (box.left, box.bottom - 1, box.right, box.bottom),
+    }
+    return {side: sheet.rgb(line).reshape(-1, 3) for side, line in lines.items()}
 
 
 def _ink(part: np.ndarray, surround: np.ndarray) -> np.ndarray:
-    return np.abs(part.astype(np.int16) - surround).max(axis=-1) > DIFFERENCE
+    off = np.abs(part.astype(np.int16) - surround) > DIFFERENCE
+    return off[..., 0] | off[..., 1] | off[..., 2]  # many times as fast as any() over an axis of 3
 
 
 def _span(counts: np.ndarray) -> tuple[int, int] | None:
@@ -73,31 +90,17 @@ def _span(counts: np.ndarray) -> tuple[int, int] | None:
     return (int(inked[0]), int(inked[-1]) + 1) if inked.size else None
 
 
-def _light_edges(sheet: np.ndarray, surround: np.ndarray, box: PixelBox) -> tuple[str, ...]:
-    """Sides along which less than half of the picture's outermost pixels count as ink."""
-    edges = {
-        "left": sheet[box.top : box.bottom, box.left],
-        "top": sheet[box.top, box.left : box.right],
-        "right": sheet[box.top : box.bottom, box.right - 1],
-        "bottom": sheet[box.bottom - 1, box.left : box.right],
-    }
-    return tuple(side for side, line in edges.items() if _ink(line, surround).mean() < 0.5)
-
-
-def unlike(found: np.ndarray, picture: Pixels, crop: Crop) -> str:
-    """How what was found differs from the picture that should be there: "" when it is that one.
+def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:
+    """How what lies in ``box`` differs from the picture that should be there: "" when it is that one.
 
     Both are averaged down to a few patches, so that resampling, a profile or packing do not matter.
     """
     width, height = picture.shape
-    box = (
-        round(width * crop.left),
-        round(height * crop.top),
-        round(width * (crop.left + crop.width)),
-        round(height * (crop.top + crop.height)),
-    )
-    wanted = _patches(picture.region(box).convert("RGB"))
-    got = _patches(Image.fromarray(found))
+    left, top = round(width * crop.left), round(height * crop.top)
+    right = round(width * (crop.left + crop.width))
+    bottom = round(height * (crop.top + crop.height))
+    wanted = _patches(picture, (left, top, right, bottom))
+    got = _patches(sheet, (box.left, box.top, box.right, box.bottom))
     ways = {
         "": got,
         "it is mirrored": got[:, ::-1],
@@ -109,6 +112,13 @@ def unlike(found: np.ndarray, picture: Pixels, crop: Crop) -> str:
     return nearest if off[nearest] < _ALIKE else "it is another one"
 
 
-def _patches(image: Image.Image) -> np.ndarray:
-    small = image.resize((_PATCHES, _PATCHES), Image.Resampling.BOX)
-    return np.asarray(small, dtype=np.float32)
+def _patches(pixels: Pixels, region: Region) -> np.ndarray:
+    """The region averaged down to a few patches each way, a row of them at a time."""
+    left, top, right, bottom = region
+    cuts = np.linspace(top, bottom, _PATCHES + 1).round().astype(int).tolist()
+    rows = []
+    for start, end in pairwise(cuts):
+        start = min(start, bottom - 1)
+        band = Image.fromarray(pixels.rgb((left, start, right, max(end, start + 1))))
+        rows.append(np.asarray(band.resize((_PATCHES, 1), Image.Resampling.BOX)))
+    return np.concatenate(rows).astype(np.float32)

@@ -44,15 +44,15 @@ class SheetStrips:
     def rows(self, top: int, bottom: int) -> np.ndarray:
         """Rows ``top`` to ``bottom`` of the sheet, as an array of rows × width × 3 bytes."""
         sheet = np.full((bottom - top, self._raster.sheet[0], CHANNELS), WHITE, np.uint8)
+        for mark in self._marks:  # first, so that rounding never puts one over the picture's edge
+            sheet[max(0, mark.top - top) : max(0, mark.bottom - top), mark.left : mark.right] = (
+                BLACK
+            )
         place = self._raster.picture
         first, last = max(top, place.top), min(bottom, place.bottom)
         if first < last:
             part = np.asarray(self._picture_rows(first - place.top, last - place.top))
             sheet[first - top : last - top, place.left : place.right] = part
-        for mark in self._marks:
-            sheet[max(0, mark.top - top) : max(0, mark.bottom - top), mark.left : mark.right] = (
-                BLACK
-            )
         return sheet
 
     def _picture_rows(self, first: int, last: int) -> Image.Image:
