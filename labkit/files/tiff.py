@@ -1,5 +1,6 @@
 """Write a sheet as one flat TIFF, strip by strip: memory does not grow with the sheet."""
 
+import math
 import os
 import zlib
 from collections import deque
@@ -152,5 +153,7 @@ def _lzw(raw: np.ndarray) -> bytes:
 
 def _rational(ppi: Fraction) -> tuple[int, int]:
     """The exact ratio where two 32-bit numbers hold it, else the nearest that they do."""
-    exact = ppi if max(ppi.numerator, ppi.denominator) < 2**32 else ppi.limit_denominator(2**20)
-    return exact.numerator, exact.denominator
+    most = 2**32 - 1
+    if max(ppi.numerator, ppi.denominator) > most:
+        ppi = ppi.limit_denominator(most // math.ceil(ppi))
+    return ppi.numerator, ppi.denominator

@@ -11,12 +11,10 @@ from labkit.errors import LabError
 from labkit.files.picture import Picture
 from labkit.home import home, make_folder
 from labkit.lessons.controls import LABEL_WIDTH, App, card, menu
-from labkit.lessons.figure import Reading
-from labkit.lessons.placing import Placing
+from labkit.lessons.figure import FigureApp
 from labkit.lessons.reader import our_pictures
-from labkit.lessons.sheetapp import SheetApp
 from labkit.room import Room
-from labkit.teaching.brief import Brief
+from labkit.teaching.brief import Brief, Candidate
 from labkit.teaching.judge import Judgement, judge
 
 NO_NAME = "Type your name: your task is drawn from it, and your file will carry it."
@@ -32,17 +30,15 @@ _NONE = ("none yet", "")
 class Exercise(App):
     """Draws a brief from the reader's name, exports a print file, and judges any file handed in.
 
-    ``draw_brief`` makes the brief; ``begin`` the placing the reader starts from, which is not the
-    answer. :attr:`brief` and :attr:`picture` are there for those who work in code.
+    ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which has a ``layout_now``
+    and does not begin at the answer. :attr:`brief` and :attr:`picture` are there for those who work
+    in code.
     """
 
     def __init__(
         self,
-        name: str,
-        draw_brief: Callable[[str, tuple, Room], Brief],
-        begin: Callable[[Picture, Room], Placing],
-        controls: Sequence[str],
-        read: Callable[[Placing, str], list[Reading]],
+        draw_brief: Callable[[str, Sequence[Candidate], Room], Brief],
+        begin: Callable[[Picture, Room], FigureApp],
         *,
         room: Room,
         reader: str | None = None,
@@ -50,9 +46,8 @@ class Exercise(App):
         self.room = room
         self.brief: Brief | None = None
         self.picture: Picture | None = None
-        self.app: SheetApp | None = None
-        self._name, self._draw, self._begin = name, draw_brief, begin
-        self._controls, self._read = controls, read
+        self.app: FigureApp | None = None
+        self._draw, self._begin = draw_brief, begin
         known = home().reader().name if reader is None else reader
         self.entry = widgets.Text(
             value=known,
@@ -98,14 +93,7 @@ class Exercise(App):
             return
         self.brief = self._draw(self.entry.value, our_pictures(self.room), self.room)
         self.picture = job.open_picture(self.brief.picture, room=self.room)
-        self.app = SheetApp(
-            self._name,
-            self.picture,
-            self._begin(self.picture, self.room),
-            self._controls,
-            self._read,
-            room=self.room,
-        )
+        self.app = self._begin(self.picture, self.room)
         task = (
             self.brief.sentence(self.app.units),
             f"The file is to be named {self.brief.stem}.tif.",
@@ -123,7 +111,9 @@ class Exercise(App):
         self._list_files()
 
     def _export(self) -> None:
-        layout = self.app.placing.layout
+        layout = self.app.layout_now
+        if layout is None:
+            raise LabError(self.app.sentence)
         made = job.write(
             self.picture,
             layout,

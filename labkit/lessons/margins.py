@@ -116,10 +116,12 @@ def which_first() -> OrderQuestion:
 def exercise(reader: str | None = None) -> Exercise:
     """A picture of given width at a given place on a given sheet, drawn from the reader's name."""
     controls = ("sheet", "turn", "width", "at", "left", "top")
-    room = home().room()
-    return Exercise(
-        "task", margins_brief, _beginning, controls, border_readings, room=room, reader=reader
-    )
+
+    def begin(picture: Picture, room: Room) -> SheetApp:
+        placing = _beginning(picture, room)
+        return SheetApp("task", picture, placing, controls, border_readings, room=room)
+
+    return Exercise(margins_brief, begin, room=home().room(), reader=reader)
 
 
 def border_readings(placing: Placing, units: str) -> list[tuple[str, str]]:

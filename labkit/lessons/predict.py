@@ -64,6 +64,23 @@ class NumberQuestion(Question):
         return False, f"Not {given}: that is {size} than it is. Try again, or look at the answer."
 
 
+class ChoiceQuestion(Question):
+    """Asks for one of several answers; ``ways`` has each with what to say to it, the right one first."""
+
+    def __init__(self, asked: str, answer: str, ways: dict[str, str]):
+        self._right, self._ways = next(iter(ways)), ways
+        self.entry = widgets.RadioButtons(
+            options=sorted(ways), value=None, layout={"width": "auto"}
+        )
+        super().__init__(asked, answer, self.entry)
+
+    def verdict(self) -> tuple[bool, str]:
+        """Right or wrong, each wrong one with its own explanation."""
+        if self.entry.value is None:
+            raise LabError("choose one of them first.")
+        return self.entry.value == self._right, self._ways[self.entry.value]
+
+
 class MarkQuestion(Question):
     """Asks for the picture to be put somewhere. Judged by its top; ``slips`` as above."""
 
