@@ -2,6 +2,7 @@
 
 import math
 import re
+import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -17,7 +18,6 @@ _PER_INCH = {
 _THOUSANDS = r"(?![1-9]\d*,\d{3}(?!\d))"  # 1,200 is twelve hundred to some and 1.2 to others
 _NUMBER = rf"{_THOUSANDS}(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
 _LENGTH = re.compile(rf'\s*(?P<number>{_NUMBER})\s*(?P<unit>inches|inch|in|"|″|mm|cm)?\.?\s*', re.I)
-_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
 
 @dataclass(frozen=True, order=True, slots=True)
@@ -183,9 +183,12 @@ def _measure(number: str, unit: str, what: str) -> Length:
 
 
 def _plain(text: str) -> str:
-    for sign, fraction in _VULGAR.items():
-        text = re.sub(rf"(\d)\s*{sign}", rf"\1 {fraction}", text).replace(sign, fraction)
-    return text
+    """Fractions of one sign spelled out: ``12½`` is ``12 1/2``."""
+
+    def spelled(sign: re.Match) -> str:
+        return " " + unicodedata.normalize("NFKC", sign[0]).replace("\N{FRACTION SLASH}", "/")
+
+    return re.sub("[¼-¾⅐-⅞]", spelled, text)
 
 
 def _exact(value: Fraction | int | float | str) -> Fraction:

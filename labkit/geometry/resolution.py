@@ -1,4 +1,4 @@
-"""Pixels per inch: what a size gives, what an eye asks for, and the floor of a print room."""
+"""Pixels per inch: what a size gives, what an eye, a press and a scan ask for, a print room's floor."""
 
 import math
 from dataclasses import dataclass
@@ -43,6 +43,50 @@ def ppi_for_eye(distance: Length, acuity: float = 1.0) -> float:
             f"an eye of acuity {acuity:g} at {distance} sees nothing: give both above zero."
         )
     return acuity / (float(distance.inches) * math.tan(ARC_MINUTE))
+
+
+def distance_for_eye(ppi: Fraction | float, acuity: float = 1.0) -> Length:
+    """From how far one pixel at ``ppi`` spans one arc-minute over acuity; farther off it is lost.
+
+    The same rule as :func:`ppi_for_eye`, the other way round. LabError for no ppi or no acuity.
+
+    >>> distance_for_eye(300).inch_text()
+    '11.459 in'
+    """
+    if ppi <= 0 or acuity <= 0:
+        raise LabError(
+            f"{ppi_text(ppi)} and an acuity of {acuity:g} give no distance: give both above zero."
+        )
+    return Length(Fraction(acuity / (float(ppi) * math.tan(ARC_MINUTE))))
+
+
+def ppi_for_screen(lpi: int, pixels_a_line: Fraction | int = 2) -> Fraction:
+    """The ppi a picture needs for a press whose halftone screen has ``lpi`` lines per inch.
+
+    Two pixels a line, 150 lpi and so 300 ppi: common practice; 1.5 and 1.4 are used as well.
+    """
+    return lpi * Fraction(pixels_a_line)
+
+
+def scan_ppi(print_ppi: int, original: Length, printed: Length) -> Fraction:
+    """The ppi to scan at: the print's, times how often the print is as large as the original.
+
+    LabError for an original or a print of no size.
+
+    >>> int(scan_ppi(300, Length(Fraction(4)), Length(Fraction(12))))
+    900
+    """
+    if min(original, printed) <= ZERO:
+        raise LabError(
+            f"an original {original} wide cannot be scanned for a print {printed} wide: "
+            "give two sizes above zero."
+        )
+    return print_ppi * (printed / original)
+
+
+def rgb_bytes(pixels: tuple[int, int]) -> int:
+    """What 8-bit RGB takes before it is packed: three bytes a pixel."""
+    return pixels[0] * pixels[1] * 3
 
 
 def floor_for(long_side: Length, table: tuple[FloorRow, ...]) -> FloorRow:

@@ -1,5 +1,6 @@
 """Where a picture sits on a sheet: hand-worked places, every refusal's sentence, and what always holds."""
 
+from dataclasses import FrozenInstanceError, fields
 from fractions import Fraction
 
 import pytest
@@ -73,7 +74,7 @@ def test_refuses_a_place_it_does_not_know():
 @pytest.mark.parametrize(
     ("piece", "told"),
     [
-        (size("14in", "8in"), "1 in (25.4 mm) too wide"),
+        (size("14in", "19in"), "1 in (25.4 mm) too wide"),
         (size("12in", "20in"), "1 in (25.4 mm) too high"),
         (size("13 1/2in", "20in"), "1/2 in (12.7 mm) too wide and 1 in (25.4 mm) too high"),
     ],
@@ -264,6 +265,22 @@ def test_guides_stand_at_the_picture_or_at_the_cuts():
     assert cut.guides == (size("50mm", "247mm"), size("160mm", "260mm"))
 
 
+def test_a_layout_cannot_be_altered():
+    layout = lay_out(SQUARE, A3, trim=size("210mm", "148mm"), bleed=length("3mm"))
+    for value in (
+        layout,
+        layout.sheet,
+        layout.picture,
+        layout.crop,
+        layout.borders,
+        layout.trim,
+        ZERO,
+    ):
+        for field in fields(value):
+            with pytest.raises(FrozenInstanceError):
+                setattr(value, field.name, None)
+
+
 # In words
 
 
@@ -289,7 +306,13 @@ def test_a_trimmed_and_cropped_layout_in_words():
 
 
 @pytest.mark.parametrize(
-    ("wide", "told"), [(1000, ""), (1004, ""), (1006, " 1% of the picture is cropped.")]
+    ("wide", "told"),
+    [
+        (1000, ""),
+        (1004, ""),
+        (1006, " 1% of the picture is cropped."),
+        (4000, " 75% of the picture is cropped."),
+    ],
 )
 def test_a_crop_of_less_than_half_a_hundredth_is_not_told(wide, told):
     layout = lay_out((wide, 1000), find_sheet("4x4in"), fill=True)
@@ -422,6 +445,8 @@ def test_refuses_a_picture_that_stops_short_of_the_bleed():
     )
     down = refusal(lay_out, SQUARE, A3, width=inches(5), trim=size("4in", "6in"), keep=(0, 0))
     assert "stops short of the bleed by 1 in (25.4 mm) on the bottom" in down
+    both = refusal(lay_out, SQUARE, A3, width=inches(5), trim=size("4in", "6in"))
+    assert "by 1/2 in (12.7 mm) on the top, 1/2 in (12.7 mm) on the bottom" in both
 
 
 @pytest.mark.parametrize(

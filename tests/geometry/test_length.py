@@ -44,7 +44,11 @@ def test_an_inch_is_25_4_mm():
         ("12  1/2in", Fraction(25, 2)),
         ("12½in", Fraction(25, 2)),
         ("12 ½ in", Fraction(25, 2)),
+        ("¼in", Fraction(1, 4)),
+        ("2¾ in", Fraction(11, 4)),
+        ("⅓ in", Fraction(1, 3)),
         ("⅜ in", Fraction(3, 8)),
+        ("1⅞″", Fraction(15, 8)),
         (".5in", Fraction(1, 2)),
         ("12,5 in", Fraction(25, 2)),
         ("0,125 in", Fraction(1, 8)),
@@ -118,9 +122,10 @@ def test_what_is_no_size_is_none(text):
 
 def test_refuses_a_size_without_a_unit():
     assert refusal(pair, "13 x 19") == ("the size “13 x 19” has no unit: write 13x19in or 13x19mm.")
-    assert refusal(pair, "1/0x19in") == (
-        "the width of “1/0 in” divides by nothing: write it like 1/2 in."
-    )
+    for text, side in (("1/0x19in", "width"), ("13x1/0in", "height")):
+        assert refusal(pair, text) == (
+            f"the {side} of “1/0 in” divides by nothing: write it like 1/2 in."
+        )
 
 
 @pytest.mark.parametrize(

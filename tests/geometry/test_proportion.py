@@ -84,6 +84,7 @@ def test_the_share_that_is_lost():
         ((Fraction(3, 2), Fraction(1, 2)), "1.5,0.5"),
         ((0, Fraction(-1, 10)), "0,-0.1"),
         ((1.25, 0), "1.25,0"),
+        ((0, Fraction(4, 3)), "0,1.333"),
     ],
 )
 def test_refuses_a_point_to_keep_outside_the_picture(keep, told):

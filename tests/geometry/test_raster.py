@@ -1,5 +1,6 @@
 """A layout in whole pixels: the resolution that is chosen, and the one rounding."""
 
+from dataclasses import FrozenInstanceError, fields
 from fractions import Fraction
 
 import pytest
@@ -10,7 +11,7 @@ from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, inches, length, millimetres
 from labkit.geometry.paper import find_sheet, sheet_of
-from labkit.geometry.raster import PixelBox, pixel_box, rasterize
+from labkit.geometry.raster import PixelBox, mark_boxes, pixel_box, rasterize
 from tests.geometry.refused import refusal
 from tests.geometry.strategies import fitting, parts, shapes, sheets, thorough
 
@@ -159,6 +160,34 @@ def test_a_box_in_pixels():
     box = Box(length("1/2in"), inches(1), length("1 1/2in"), inches(2))
     assert pixel_box(box, 3) == PixelBox(2, 3, 5, 6)  # 1.5 and 4.5 go up
     assert (pixel_box(box, 3).right, pixel_box(box, 3).bottom) == (7, 9)
+
+
+def test_corner_marks_in_pixels():
+    # At 254 ppi a pixel is 0.1 mm. The cut is 40 mm across and 50 mm down, its bleed 3 mm, a mark
+    # 6 × 0.25 mm: 2.5 pixels, which are 3, from 39.875 mm: 398.75, which is 399.
+    asked = {"trim": (length("100mm"), length("150mm")), "bleed": length("3mm")}
+    layout = lay_out((10, 10), A3, **asked, left=length("40mm"), top=length("50mm"))
+    marks = mark_boxes(layout, Fraction(254))
+    assert len(set(marks)) == 8
+    assert {PixelBox(310, 499, 60, 3), PixelBox(399, 410, 3, 60)} < set(marks)
+
+
+def test_a_corner_mark_is_never_thinner_than_a_pixel():
+    trimmed = lay_out((10, 10), A3, trim=(length("100mm"), length("150mm")))
+    marks = mark_boxes(trimmed, Fraction(40))  # 0.25 mm are 0.4 of a pixel, 6 mm are 9.4
+    assert {(mark.width, mark.height) for mark in marks} == {(9, 1), (1, 9)}
+
+
+def test_a_print_that_keeps_its_borders_has_no_marks():
+    assert mark_boxes(lay_out((10, 10), A3, width=inches(5)), Fraction(300)) == []
+
+
+def test_a_raster_cannot_be_altered():
+    raster = rasterize(lay_out((100, 100), SHEET, width=inches(1)), (100, 100), working_ppi=300)
+    for value in (raster, raster.picture):
+        for field in fields(value):
+            with pytest.raises(FrozenInstanceError):
+                setattr(value, field.name, None)
 
 
 def test_refuses_to_make_and_keep_pixels_at_once():

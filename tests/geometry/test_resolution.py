@@ -1,5 +1,6 @@
 """Pixels per inch; figures from published tables are in tests/standards/test_resolution.py."""
 
+from dataclasses import FrozenInstanceError, fields, replace
 from fractions import Fraction
 
 import pytest
@@ -106,20 +107,40 @@ def test_a_resolution_in_words(ppi, text):
     assert ppi_text(ppi) == text
 
 
+@st.composite
+def tables(draw) -> tuple[FloorRow, ...]:
+    """Floors of one to four rows, the last for every longer print."""
+    steps = draw(st.dictionaries(st.integers(1, 60), st.integers(50, 600), min_size=1, max_size=4))
+    *rows, last = (FloorRow(inches(up), ppi, inches(12)) for up, ppi in sorted(steps.items()))
+    return (*rows, replace(last, up_to=None))
+
+
 @thorough
-@given(
-    st.integers(1, 30_000),
-    st.lists(st.tuples(st.integers(1, 60), st.integers(50, 600)), min_size=1, max_size=4),
-)
-def test_the_longest_print_is_at_its_floor_and_none_longer_is(pixels, drawn):
-    steps = sorted(dict(drawn).items())
-    rows = [FloorRow(inches(up_to), ppi, inches(12)) for up_to, ppi in steps]
-    table = (*rows[:-1], FloorRow(None, rows[-1].ppi, inches(12)))
+@given(st.integers(1, 30_000), tables())
+def test_the_longest_print_is_at_its_floor_and_none_longer_is(pixels, table):
     longest = largest_at_floor(pixels, table)
     assert ppi_at(pixels, longest) >= floor_for(longest, table).ppi
     for more in (Fraction(1, 1000), Fraction(1), Fraction(5), Fraction(30)):
         longer = longest + inches(more)
         assert ppi_at(pixels, longer) < floor_for(longer, table).ppi
+
+
+@thorough
+@given(st.integers(1, 30_000), tables(), st.integers(1, 80))
+def test_none_longer_is_at_its_floor_up_to_what_was_asked(pixels, table, asked):
+    longest = largest_at_floor(pixels, table, at_most=inches(asked))
+    assert longest <= inches(asked)
+    assert ppi_at(pixels, longest) >= floor_for(longest, table).ppi
+    for share in (Fraction(1, 1000), Fraction(1, 2), 1):
+        longer = longest + (inches(asked) - longest) * share
+        if longer > longest:
+            assert ppi_at(pixels, longer) < floor_for(longer, table).ppi
+
+
+def test_a_row_of_the_floor_cannot_be_altered():
+    for field in fields(SMALL):
+        with pytest.raises(FrozenInstanceError):
+            setattr(SMALL, field.name, None)
 
 
 def test_the_largest_is_looked_for_among_prints_no_larger_than_asked():
