@@ -11,8 +11,13 @@ EPILOG = (
     "Lengths have a unit: 12in, 12 1/2 in, 30cm, 300mm. Every refusal says what to do about it."
 )
 
-MAKING = ("labkit.job", "labkit.files.strips", "labkit.files.check", "labkit.drawing.page")
-CONNECTION = "labkit.server.PromptConnection"
+MAKING = ("labkit.job", "labkit.files.tiff", "imagecodecs")
+SERVER = (
+    "--ServerApp.kernel_websocket_connection_class=labkit.server.PromptConnection",
+    "--ServerApp.tornado_settings={'websocket_max_message_size': 536870912}",
+)
+"""Sliders that answer at once, and pictures of up to 512 MiB where the server itself drops any message
+above 10 MiB without a word."""
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -195,8 +200,12 @@ def _lessons(asked) -> int:
     from labkit.home import VARIABLE, home
 
     print(f"Your own files go to {home().folder} (set {VARIABLE} to choose another folder).")
-    server = f"--ServerApp.kernel_websocket_connection_class={CONNECTION}"
-    return subprocess.call([sys.executable, "-m", "jupyterlab", str(first), server, *asked.rest])
+    server = subprocess.Popen([sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest])
+    try:
+        return server.wait()
+    except KeyboardInterrupt:
+        server.terminate()  # not killed: it ends its kernels first
+        return server.wait()
 
 
 if __name__ == "__main__":

@@ -12,14 +12,15 @@ of a room file, or None for the reader's own.
 import errno
 import os
 import sys
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
-from hashlib import sha256
+from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
-from labkit.files.findings import Findings
 from labkit.files.guarded import Guarded
 from labkit.files.name import file_name
 from labkit.files.picture import Picture
@@ -33,6 +34,12 @@ from labkit.geometry.raster import Raster, rasterize
 from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
 from labkit.room import Room, load_room
+
+if TYPE_CHECKING:
+    from labkit.files.colour import Conversion
+    from labkit.files.decode import Pixels
+    from labkit.files.findings import Findings
+    from labkit.files.tiff import Written
 
 PREVIEW = 900
 """The longest side, in pixels, of the picture on a ticket or a sheet view."""
@@ -217,7 +224,7 @@ def check(
     against: Layout | None = None,
     named: str | None = None,
     room: Room | str | Path | None = None,
-) -> Findings:
+) -> "Findings":
     """Look a finished file over, against the layout and the name it should have if they are given."""
     from labkit.files.check import check as look_over
 
@@ -229,6 +236,8 @@ def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
 
     It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
     """
+    from hashlib import sha256
+
     rules = _room(room)
     state = picture.path.stat()
     known = sha256(f"{picture.path.resolve()} {state.st_mtime_ns} {state.st_size}".encode())
@@ -268,54 +277,71 @@ def _in_child(asked: _Asked, child: Guarded | None) -> dict:
 
 
 def _make(asked: _Asked) -> dict:
-    """In the child: decode, write, read back, draw the ticket. Plain values come back."""
-    from labkit.drawing.page import Order, ticket
-    from labkit.files.check import check as look_over
+    """In the child: write the sheet, read it back, draw the ticket. Plain values come back."""
+    printed, room = asked.printed, asked.room
+    part, ticket_part = asked.parts
+    try:
+        with ThreadPoolExecutor(1) as aside:
+            for needed_later in ("tifffile", "labkit.files.check", "labkit.drawing.page"):
+                aside.submit(import_module, needed_later)
+            to_rgb, written, small = _write_sheet(asked, aside)
+            made = {
+                "profile": to_rgb.profile_name,
+                "bytes": part.stat().st_size,
+                "converted": [*to_rgb.notes, *_resampling(printed)],
+            }
+            page = aside.submit(_ticket, asked, made, small)
+            from labkit.files.check import check as look_over
+
+            back = look_over(part, against=printed.layout, written=written, room=room)
+            if back.verdict == "stop":
+                raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
+            ticket_part.write_text(page.result(), encoding="utf-8")
+        return made
+    except OSError as error:
+        raise _unwritable(part.parent, error) from None
+
+
+def _write_sheet(asked: _Asked, aside: Executor) -> "tuple[Conversion, Written, Future[bytes]]":
+    """Decode and write; the small picture is made beside that. No pixels are kept."""
     from labkit.files.colour import conversion
     from labkit.files.decode import decode
     from labkit.files.strips import SheetStrips
-    from labkit.files.strips import preview as made_small
     from labkit.files.tiff import Labels, write_strips
 
-    picture, printed, room = asked.picture, asked.printed, asked.room
-    layout, raster = printed.layout, printed.raster
-    part, ticket_part = asked.parts
-    try:
-        to_rgb = conversion(picture, room.colour)
-        pixels = decode(picture)
-        labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
-        written = write_strips(part, SheetStrips(pixels, to_rgb, layout, raster), raster, labels)
-        back = look_over(part, against=layout, written=written, room=room)
-        if back.verdict == "stop":
-            raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
-        done = {
-            "profile": to_rgb.profile_name,
-            "bytes": part.stat().st_size,
-            "converted": [*to_rgb.notes, *_resampling(printed)],
-        }
-        small = _jpeg(made_small(pixels, to_rgb, PREVIEW), to_rgb.profile)
-        page = ticket(_finished(printed, done), room, Order(**asked.order), _data_address(small))
-        ticket_part.write_text(page, encoding="utf-8")
-        return done
-    except OSError as error:
-        raise _unwritable(part.parent, error) from None
+    picture, printed, raster = asked.picture, asked.printed, asked.printed.raster
+    to_rgb = conversion(picture, asked.room.colour)
+    pixels = decode(picture)
+    small = aside.submit(_small, pixels, to_rgb)
+    labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
+    strips = SheetStrips(pixels, to_rgb, printed.layout, raster)
+    return to_rgb, write_strips(asked.parts[0], strips, raster, labels), small
+
+
+def _ticket(asked: _Asked, made: dict, small: "Future[bytes]") -> str:
+    from labkit.drawing.page import Order, ticket
+
+    order, preview = Order(**asked.order), _data_address(small.result())
+    return ticket(_finished(asked.printed, made), asked.room, order, preview)
+
+
+def _small(pixels: "Pixels", to_rgb: "Conversion") -> bytes:
+    """The picture as tickets and sheet views show it: a small JPEG."""
+    from io import BytesIO
+
+    from labkit.files.strips import preview as made_small
+
+    made = BytesIO()
+    small = made_small(pixels, to_rgb, PREVIEW)
+    small.save(made, "JPEG", quality=85, icc_profile=to_rgb.profile)
+    return made.getvalue()
 
 
 def _keep_preview(picture: Picture, room: Room, kept: Path) -> None:
     from labkit.files.colour import conversion
     from labkit.files.decode import decode
-    from labkit.files.strips import preview as made_small
 
-    to_rgb = conversion(picture, room.colour)
-    kept.write_bytes(_jpeg(made_small(decode(picture), to_rgb, PREVIEW), to_rgb.profile))
-
-
-def _jpeg(image, profile: bytes) -> bytes:
-    from io import BytesIO
-
-    made = BytesIO()
-    image.save(made, "JPEG", quality=85, icc_profile=profile)
-    return made.getvalue()
+    kept.write_bytes(_small(decode(picture), conversion(picture, room.colour)))
 
 
 def _data_address(jpeg: bytes) -> str:

@@ -14,6 +14,7 @@ from labkit.files.guarded import guarded
 from labkit.files.name import read_name
 from labkit.files.picture import Picture, open_picture
 from labkit.files.tiff import THREADS, Written
+from labkit.files.tiff_reader import open_tiff
 from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, Length
@@ -145,17 +146,23 @@ def _found_layout(
     if found["unlike"]:
         told.append(tell("picture-other", reason=found["unlike"]))
     if against is not None:
-        told += _place(layout, against, room, bool(found["light_edges"]))
+        told += _place(layout, against, room, 1 / ppi, bool(found["light_edges"]))
     return layout, told
 
 
-def _place(found: Layout, wanted: Layout, room: Room, unsure: bool) -> Iterator[Finding]:
+def _place(
+    found: Layout, wanted: Layout, room: Room, pixel: Fraction, unsure: bool
+) -> Iterator[Finding]:
     """Size first, then each border that is off: by how much, and which way.
 
-    ``unsure`` is whether the picture's own edge is so light that its place is a guess.
+    ``pixel`` is the size of one in inches, below which nothing can be placed; ``unsure`` is whether
+    the picture's own edge is so light that its place is a guess.
     """
     grade = "look" if unsure else "stop"
-    is_size_off = not _same(found.picture.size, wanted.picture.size, room.tolerance.size)
+    size, place = (
+        max(within, Length(pixel)) for within in (room.tolerance.size, room.tolerance.place)
+    )
+    is_size_off = not _same(found.picture.size, wanted.picture.size, size)
     if is_size_off:
         ratios = [box.width / box.height for box in (found.picture, wanted.picture)]
         is_shape_off = abs(ratios[0] / ratios[1] - 1) > Fraction(1, 100)
@@ -165,7 +172,7 @@ def _place(found: Layout, wanted: Layout, room: Room, unsure: bool) -> Iterator[
     asked = dict(wanted.borders.items())
     for side, border in found.borders.items():
         off = border - asked[side]
-        if abs(off) > room.tolerance.place:
+        if abs(off) > place:
             reason = _reason(side, off, wanted, is_size_off)
             if unsure:
                 reason += " Its edge is so light that this is a guess."
@@ -206,10 +213,8 @@ def _proof(path: Path, written: Written) -> list[Finding]:
 
     A blank strip's stored bytes are compared with the known blank strip; only others are decoded.
     """
-    from tifffile import TiffFile
-
     with (
-        TiffFile(path) as tiff,
+        open_tiff(path) as tiff,
         open(path, "rb") as file,
         mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
         ThreadPoolExecutor(THREADS) as pool,
@@ -249,9 +254,7 @@ def _look_at(path: Path, marks: list[dict], picture: Picture | None, crop: Crop)
 
 
 def _compression(path: Path) -> str:
-    from tifffile import TiffFile
-
-    with TiffFile(path) as tiff:
+    with open_tiff(path) as tiff:
         packing = tiff.pages[0].compression
         return getattr(packing, "name", f"number {packing}")
 

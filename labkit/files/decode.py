@@ -7,7 +7,9 @@ import numpy as np
 from PIL import Image
 
 from labkit.errors import LabError
-from labkit.files.picture import Picture, pillow_image
+from labkit.files.picture import Picture
+from labkit.files.pillow import pillow_image
+from labkit.files.tiff_reader import open_tiff
 
 Region = tuple[int, int, int, int]
 """Left, top, right, bottom in whole pixels."""
@@ -55,9 +57,18 @@ class Pixels:
         turn = _UPRIGHT.get(self._orientation)
         return image if turn is None else image.transpose(turn)
 
-    def rgb(self, region: Region) -> np.ndarray:
-        """That part as rows × columns × 3 bytes, by the numbers alone: no profile is looked at."""
-        return np.asarray(self.region(region).convert("RGB"))
+    def rgb(self, region: Region) -> np.ndarray | None:
+        """The same part as an array of RGB where it lies in memory as that, and upright; else None."""
+        held = self._stored
+        if self._orientation != 1 or not isinstance(held, np.ndarray) or held.shape[2:] != (3,):
+            return None
+        left, top, right, bottom = region
+        return to_8_bits(held[top:bottom, left:right])
+
+    def levels(self, region: Region) -> np.ndarray:
+        """The same part as an array of RGB whatever lies in memory; no profile is looked at."""
+        held = self.rgb(region)
+        return np.asarray(self.region(region).convert("RGB")) if held is None else held
 
     def _cut(self, region: Region) -> Image.Image:
         left, top, right, bottom = region
@@ -74,7 +85,8 @@ class Pixels:
 def decode(picture: Picture) -> Pixels:
     """Decode the file of ``picture`` whole, the original opened read-only.
 
-    LabError, naming the file, when it is damaged or cut short, or holds numbers no print is made of.
+    LabError, naming the file, when it is damaged or cut short, or holds numbers no print is made of or
+    colours in a form that nothing here decodes.
     """
     if picture.mode in ("F", "I"):
         raise LabError(
@@ -84,9 +96,8 @@ def decode(picture: Picture) -> Pixels:
     try:
         stored = _by_codec(picture)
         if stored is None:
-            stored = pillow_image(picture.path)
-            stored.load()
-    except MemoryError:
+            stored = _by_pillow(picture)
+    except (LabError, MemoryError):
         raise
     except Exception as fault:
         reason = " ".join(str(fault).split()).rstrip(".") or type(fault).__name__
@@ -106,7 +117,11 @@ def to_8_bits(values: np.ndarray) -> np.ndarray:
     """8 bits a channel from 8 or 16, to the nearest level (65535 is 255)."""
     if values.dtype == np.uint8:
         return values
-    return ((values.astype(np.uint32) * 255 + 32767) // 65535).astype(np.uint8)
+    wide = values.astype(np.uint32)  # (255 v + 32895) / 65536 rounds down to the nearest of v / 257
+    wide *= 255
+    wide += 32895
+    wide >>= 16
+    return wide.astype(np.uint8)
 
 
 def _by_codec(picture: Picture) -> np.ndarray | None:
@@ -128,24 +143,46 @@ def _by_codec(picture: Picture) -> np.ndarray | None:
 
 
 def _plain_tiff(picture: Picture) -> np.ndarray | None:
-    from tifffile import EXTRASAMPLE, PHOTOMETRIC, TiffFile
+    """Grey or RGB of 8 or 16 bits, with its alpha (TIFF 6.0, ExtraSamples: 2, or untold) if it has one.
 
-    with TiffFile(picture.path) as tiff:
+    Channels besides these are left out. None for any other TIFF.
+    """
+    from tifffile import EXTRASAMPLE, PHOTOMETRIC, TIFF
+
+    channels = {PHOTOMETRIC.RGB: 3, PHOTOMETRIC.MINISBLACK: 1, PHOTOMETRIC.MINISWHITE: 1}
+    has_alpha = picture.mode.endswith("A")
+    with open_tiff(picture.path) as tiff:
         page = tiff.pages[0]
-        channels = {PHOTOMETRIC.RGB: 3, PHOTOMETRIC.MINISBLACK: 1, PHOTOMETRIC.MINISWHITE: 1}
-        is_negative = page.photometric == PHOTOMETRIC.MINISWHITE
-        plain = (
-            page.samplesperpixel - len(page.extrasamples) == channels.get(page.photometric)
-            and page.extrasamples in ((), () if is_negative else (EXTRASAMPLE.UNASSALPHA,))
+        is_plain = (
+            page.photometric in channels
             and page.dtype in (np.uint8, np.uint16)
             and page.bitspersample in (8, 16)
+            and (not has_alpha or page.extrasamples[:1] in ((), (EXTRASAMPLE.UNASSALPHA,)))
+            and page.compression in TIFF.DECOMPRESSORS
         )
-        if not plain:
+        if not is_plain:
             return None
         values = page.asarray()
-        if values.ndim == 3 and page.planarconfig == 2:
+        if values.ndim == 2:
+            values = values[..., np.newaxis]
+        elif page.planarconfig == 2:
             values = np.moveaxis(values, 0, -1)
-        return ~values if is_negative else values
+        if page.photometric == PHOTOMETRIC.MINISWHITE:
+            np.invert(values[..., 0], out=values[..., 0])
+        kept = channels[page.photometric] + has_alpha
+        return values[..., 0] if kept == 1 else values[..., :kept]
+
+
+def _by_pillow(picture: Picture) -> Image.Image:
+    try:
+        return pillow_image(picture.path, picture.kind)
+    except (SyntaxError, ValueError):  # so Pillow says that it does not know the form of a TIFF
+        if picture.kind != "TIFF":
+            raise
+        raise LabError(
+            f"{picture.path.name} keeps its colours ({picture.colours}, {picture.depth} bits a channel) "
+            "in a form that is not read here: flatten it, convert it to RGB at 8 bits, and save it again."
+        ) from None
 
 
 @contextmanager

@@ -9,7 +9,6 @@ import importlib
 import json
 import os
 import pickle
-import subprocess
 import sys
 import threading
 import time
@@ -18,6 +17,8 @@ from collections.abc import Callable
 from labkit.errors import LabError
 
 _POLL_SECONDS = 0.05
+_SETTINGS = {"OPENBLAS_NUM_THREADS": "1"}
+"""No linear algebra is done in the child, so its numpy need not make ready for it."""
 
 
 class Guarded:
@@ -28,12 +29,14 @@ class Guarded:
     """
 
     def __init__(self, *preload: str):
+        import subprocess
+
         self._child = subprocess.Popen(
             [sys.executable, "-c", "from labkit.files.guarded import _child; _child()", *preload],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            env=os.environ | {"PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
+            env=os.environ | _SETTINGS | {"PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
         )
 
     def __enter__(self) -> "Guarded":
@@ -53,8 +56,6 @@ class Guarded:
         ``what`` names the file in the sentences. LabError with the function's own sentence if it
         refused, or one that says that time or memory ran out, or that the decoder died.
         """
-        import psutil
-
         call = (function.__module__, function.__qualname__, args, memory_mb)
         answer: list[bytes] = []
         reader = threading.Thread(
@@ -66,6 +67,8 @@ class Guarded:
         except OSError:
             raise LabError(f"{what}: the program that reads it could not be started.") from None
         reader.start()
+        import psutil  # once the child is at work
+
         deadline, watched = time.monotonic() + seconds, psutil.Process(self._child.pid)
         while reader.is_alive():
             reader.join(_POLL_SECONDS)
@@ -145,8 +148,7 @@ def _limit_memory(memory_mb: int) -> None:
         return
     import resource
 
-    import psutil
-
-    mapped = psutil.Process().memory_info().vms
+    with open("/proc/self/statm") as sizes:
+        mapped = int(sizes.read().split()[0]) * resource.getpagesize()
     size = mapped + memory_mb * 1_000_000
     resource.setrlimit(resource.RLIMIT_AS, (size, size))

@@ -46,7 +46,7 @@ def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
     in_column = np.zeros(width, np.int64)
     for top in range(0, height, _BAND):
         bottom = min(height, top + _BAND)
-        ink = _ink(sheet.rgb((0, top, width, bottom)), surround)
+        ink = _ink(sheet.levels((0, top, width, bottom)), surround)
         for mark in marks:
             above, below = max(0, mark.top - 1 - top), max(0, mark.bottom + 1 - top)
             ink[above:below, max(0, mark.left - 1) : mark.right + 1] = False
@@ -76,7 +76,7 @@ def _edges(sheet: Pixels, box: PixelBox) -> dict[str, np.ndarray]:
         "right": (box.right - 1, box.top, box.right, box.bottom),
         "bottom": (box.left, box.bottom - 1, box.right, box.bottom),
     }
-    return {side: sheet.rgb(line).reshape(-1, 3) for side, line in lines.items()}
+    return {side: sheet.levels(line).reshape(-1, 3) for side, line in lines.items()}
 
 
 def _ink(part: np.ndarray, surround: np.ndarray) -> np.ndarray:
@@ -119,6 +119,6 @@ def _patches(pixels: Pixels, region: Region) -> np.ndarray:
     rows = []
     for start, end in pairwise(cuts):
         start = min(start, bottom - 1)
-        band = Image.fromarray(pixels.rgb((left, start, right, max(end, start + 1))))
+        band = Image.fromarray(pixels.levels((left, start, right, max(end, start + 1))))
         rows.append(np.asarray(band.resize((_PATCHES, 1), Image.Resampling.BOX)))
     return np.concatenate(rows).astype(np.float32)

@@ -11,6 +11,9 @@ from labkit.geometry.raster import Raster, mark_boxes
 STRIP_BYTES = 1 << 20
 """Raw bytes of a strip: enough rows to resample in one go, few enough to hold several in memory."""
 
+_BAND = 64
+"""Rows of the picture that a preview is made of at a time."""
+
 _FILTER = Image.Resampling.LANCZOS
 _SUPPORT = 3
 """Pixels a Lanczos window reaches to either side, at the coarser of the two scales."""
@@ -51,15 +54,24 @@ class SheetStrips:
         place = self._raster.picture
         first, last = max(top, place.top), min(bottom, place.bottom)
         if first < last:
-            part = np.asarray(self._picture_rows(first - place.top, last - place.top))
+            part = self._picture_rows(first - place.top, last - place.top)
             sheet[first - top : last - top, place.left : place.right] = part
         return sheet
 
-    def _picture_rows(self, first: int, last: int) -> Image.Image:
+    def _picture_rows(self, first: int, last: int) -> np.ndarray:
+        if self._raster.resampled:
+            return np.asarray(self._resampled_rows(first, last))
+        left, top, right, _ = self._raster.source
+        region = (left, top + first, right, top + last)
+        as_it_lies = self._pixels.rgb(region)
+        if as_it_lies is not None:
+            return as_it_lies
+        return np.asarray(
+            self._conversion.rgb(self._conversion.resizable(self._pixels.region(region)))
+        )
+
+    def _resampled_rows(self, first: int, last: int) -> Image.Image:
         left, top, right, bottom = self._raster.source
-        if not self._raster.resampled:
-            region = (left, top + first, right, top + last)
-            return self._conversion.rgb(self._conversion.resizable(self._pixels.region(region)))
         place = self._raster.picture
         scale = (bottom - top) / place.height
         reach = _SUPPORT * max(1.0, scale) + 1
@@ -79,7 +91,7 @@ def preview(pixels: Pixels, conversion: Conversion, longest: int) -> Image.Image
     """The whole picture, upright and in RGB, averaged down so that no side exceeds ``longest``."""
     width, height = pixels.shape
     factor = max(1, -(-max(width, height) // longest))
-    band = max(1, 512 // factor) * factor
+    band = max(1, _BAND // factor) * factor
     small = Image.new("RGB", (-(-width // factor), -(-height // factor)))
     for top in range(0, height, band):
         part = conversion.resizable(pixels.region((0, top, width, min(height, top + band))))

@@ -1,0 +1,129 @@
+"""The header of a TIFF or BigTIFF: TIFF 6.0, and which of its pictures is the one to print."""
+
+import logging
+import mmap
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from itertools import islice
+from pathlib import Path
+from typing import TYPE_CHECKING, BinaryIO
+
+from labkit.errors import LabError
+from labkit.files.header import MOST_BYTES, Header, tagged_orientation, tagged_ppi
+from labkit.files.kind import RAW, not_a_picture
+
+if TYPE_CHECKING:
+    from tifffile import TiffFile, TiffPage, TiffTag
+
+_MOST_PAGES = 1000
+"""Counted no further: a damaged file may point round in a circle."""
+
+_BITS, _PARTS, _PROFILE, _LAYERS, _RAW = 258, 330, 34675, 37724, 50706
+_REDUCED, _MASK = 1, 4
+"""Bits of tag 254: a thumbnail of another picture, and a mask of one."""
+
+_SENSOR_COLOURS = (32803, 34892)
+"""ISO 12234-2 (TIFF/EP) and DNG 1.4: a colour filter array, and what is made of one."""
+
+_COLOURS = {2: "RGB", 5: "CMYK", 6: "YCbCr", 8: "LAB", 9: "LAB"}
+_OWN_RGB = (6, 7)
+"""JPEG inside TIFF: its decoder turns YCbCr into RGB."""
+
+_LAYER = re.compile(rb"(?:8BIM(?:Layr|Lr16|Lr32)|MIB8(?:ryaL|61rL|23rL))(?!\0{4})")
+"""A block of layers with something in it: for 8, 16 and 32 bits, in either byte order.
+
+The keys are those of psdtags 2023.2.8; that one of them means layers is common practice.
+"""
+
+
+@contextmanager
+def open_tiff(file: BinaryIO | Path) -> "Iterator[TiffFile]":
+    """A TIFF by tifffile, without its lines on the screen: damage is told of in our own sentences."""
+    from tifffile import TiffFile
+
+    log, silence = logging.getLogger("tifffile"), logging.NullHandler()
+    log.addHandler(silence)
+    try:
+        with TiffFile(file) as tiff:
+            yield tiff
+    finally:
+        log.removeHandler(silence)
+
+
+def read_tiff(file: BinaryIO) -> Header:
+    """Tags are read as they stand, so that resolutions stay exact.
+
+    LabError, wanting the file's name in front, for a camera's raw file, for a thumbnail in front of
+    the picture, and for colours that nothing here prints.
+    """
+    with open_tiff(file) as tiff:
+        page, *others = islice(tiff.pages, _MOST_PAGES)
+        tags = page.tags
+        _refuse_other_pictures(page, others)
+        mode, channels = _mode(page)
+        bits = tags.valueof(_BITS, 1)
+        return Header(
+            size=(page.imagewidth, page.imagelength),
+            mode=mode,
+            depth=8 if mode in ("P", "PA") else max(bits) if isinstance(bits, tuple) else bits,
+            ppi=tagged_ppi(tags.valueof),
+            icc=_profile(tags.get(_PROFILE)),
+            orientation=tagged_orientation(tags.valueof),
+            pages=1 + sum(not other.subfiletype & (_REDUCED | _MASK) for other in others),
+            layers=_has_layers(file, tags.get(_LAYERS)),
+            alpha=page.samplesperpixel > channels,
+        )
+
+
+def _refuse_other_pictures(page: "TiffPage", others: "list[TiffPage]") -> None:
+    is_thumbnail = page.subfiletype & _REDUCED
+    is_raw = page.photometric in _SENSOR_COLOURS or _RAW in page.tags
+    if is_raw or (is_thumbnail and _PARTS in page.tags):
+        raise not_a_picture(*RAW)
+    if is_thumbnail and any(not other.subfiletype & _REDUCED for other in others):
+        raise LabError("begins with a thumbnail of the picture: save it again as a plain TIFF.")
+
+
+def _mode(page: "TiffPage") -> tuple[str, int]:
+    """Pillow's word for the colours (tag 262), and how many channels they take."""
+    photometric, samples = int(page.photometric), page.samplesperpixel
+    alpha = any(kind in (1, 2) for kind in page.extrasamples)
+    if photometric in (0, 1) or (photometric == 6 and samples == 1):
+        return ("LA" if alpha else _grey_mode(page)), 1
+    if photometric == 3:
+        return ("PA" if alpha else "P"), 1
+    mode = _COLOURS.get(photometric, "")
+    channels = 4 if mode == "CMYK" else 3
+    untold = samples - channels - len(page.extrasamples)  # RGB with one more channel is common
+    if not mode or samples < channels or untold > (mode == "RGB"):
+        raise LabError(
+            f"keeps its colours in a way that cannot be printed here ({samples} channels, photometric "
+            f"{photometric}): convert it to RGB, and save it again as TIFF."
+        )
+    if mode == "YCbCr" and page.compression in _OWN_RGB:
+        mode = "RGB"
+    return ("RGBA" if mode == "RGB" and (alpha or untold) else mode), channels
+
+
+def _grey_mode(page: "TiffPage") -> str:
+    if page.sampleformat == 3:  # IEEE floating point
+        return "F"
+    words = {1: "1", 8: "L", 16: "I;16"}
+    return next((word for bits, word in words.items() if page.bitspersample <= bits), "I")
+
+
+def _profile(tag: "TiffTag | None") -> bytes | None:
+    """ICC.1, annex B: the whole profile, as type 7; b"" where it is none by its size or type."""
+    if tag is None:
+        return None
+    value = tag.value if tag.count <= MOST_BYTES else b""
+    return value if isinstance(value, bytes) else b""
+
+
+def _has_layers(file: BinaryIO, tag: "TiffTag | None") -> bool:
+    """Whether layers lie in tag 37724; the tag alone may hold other notes of the editor."""
+    if tag is None:
+        return False
+    with mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as whole:
+        return bool(_LAYER.search(whole, tag.valueoffset, tag.valueoffset + tag.count))

@@ -1,0 +1,66 @@
+"""What the tests of the guarded child run in it, good and bad; light to import."""
+
+import os
+import sys
+import time
+
+from labkit.errors import LabError
+
+
+def double(number, times=2):
+    return {"answer": number * times, "child": os.getpid()}
+
+
+def loop_for_ever():
+    while True:
+        pass
+
+
+def eat_memory():
+    eaten = []
+    while True:
+        eaten.append(bytearray(10_000_000))
+
+
+def sit_on_memory(megabytes: int):
+    kept = bytearray(megabytes * 1_000_000)
+    time.sleep(60)
+    return len(kept)
+
+
+def stop_at_once(code: int):
+    os._exit(code)
+
+
+def print_and_return():
+    print("a library's chatter")
+    os.write(1, b"more of it, straight to the descriptor")
+    print("and complaints", file=sys.stderr)
+    return "the answer"
+
+
+def refuse():
+    raise LabError("the sheet is too small: choose a larger one.")
+
+
+def fail():
+    raise KeyError("no such\n  table.")
+
+
+def fail_without_words():
+    raise ValueError
+
+
+def run_out_of_memory():
+    raise MemoryError
+
+
+def not_json():
+    return {1, 2}
+
+
+def write_then_wait(path: str):
+    with open(path, "wb") as file:
+        file.write(b"half")
+        file.flush()
+        time.sleep(60)

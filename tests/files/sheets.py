@@ -1,0 +1,181 @@
+"""Small print files for the tests, ours and those of other writers, and readers that are not ours."""
+
+import shutil
+import struct
+import subprocess
+from dataclasses import replace
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+import tifffile
+from PIL import Image, ImageOps
+
+from labkit import job
+from labkit.files.colour import conversion, srgb_profile
+from labkit.files.decode import decode
+from labkit.files.picture import Picture, open_picture
+from labkit.files.strips import SheetStrips
+from labkit.files.tiff import Labels, Written, write_strips
+from labkit.geometry.layout import Layout
+from labkit.geometry.raster import Raster, rasterize
+from labkit.room import Room, load_room
+
+LABELS = Labels("Ada Brook", "Boat", "Boat, by Ada Brook.", srgb_profile())
+
+
+@cache
+def shipped() -> Room:
+    """The room that comes with the package."""
+    return load_room()
+
+
+def room_with(group: str, **rules) -> Room:
+    """The shipped room with other ``rules`` in one of its groups, or ("") in none."""
+    room = shipped()
+    if not group:
+        return replace(room, **rules)
+    return replace(room, **{group: replace(getattr(room, group), **rules)})
+
+
+def strips_of(picture: Picture, layout: Layout, raster: Raster) -> SheetStrips:
+    """The sheet of a picture in strips, by the shipped room's rules."""
+    return SheetStrips(decode(picture), conversion(picture, shipped().colour), layout, raster)
+
+
+def print_file(
+    path: Path, picture: Path, *, labels: Labels = LABELS, keep_pixels: bool = False, **placed
+) -> tuple[Layout, Raster, Written]:
+    """A picture laid out as ``placed`` says and written to ``path``, in this process."""
+    facts = open_picture(picture)
+    layout = job.place(facts, room=shipped(), **placed)
+    raster = rasterize(layout, facts.pixels, working_ppi=300, keep_pixels=keep_pixels)
+    return layout, raster, write_strips(path, strips_of(facts, layout, raster), raster, labels)
+
+
+def blank(raster: Raster) -> Image.Image:
+    """A white sheet in an editor that is none of ours."""
+    return Image.new("RGB", raster.sheet, "white")
+
+
+def by_hand(picture: Image.Image, raster: Raster) -> Image.Image:
+    """The sheet of ``raster`` with a picture laid on it where it belongs."""
+    made, box = blank(raster), raster.picture
+    made.paste(picture.convert("RGB").resize((box.width, box.height)), (box.left, box.top))
+    return made
+
+
+def save(image: Image.Image, path: Path, ppi: Fraction | float = 300, **options) -> Path:
+    """Save a sheet as it should be handed in, unless ``options`` (Pillow's) say otherwise."""
+    ppi = float(ppi)
+    given = {"dpi": (ppi, ppi), "compression": "tiff_lzw", "icc_profile": srgb_profile()}
+    image.save(path, **given | options)
+    return path
+
+
+def save_by_tifffile(values: np.ndarray, path: Path, ppi=(300, 300), **options) -> Path:
+    """A sheet written by tifffile; ``options`` are its own."""
+    given = {
+        "photometric": "rgb",
+        "compression": "lzw",
+        "predictor": True,
+        "resolution": ppi,
+        "resolutionunit": "inch" if ppi else None,
+        "iccprofile": srgb_profile(),
+        "metadata": None,
+    }
+    tifffile.imwrite(path, values, **given | options)
+    return path
+
+
+def seen(path: Path) -> Image.Image:
+    """A picture turned as it says, by Pillow. From an open file: by its name some are garbled."""
+    with path.open("rb") as file, Image.open(file) as image:
+        return ImageOps.exif_transpose(image)
+
+
+def pixels(path: Path) -> np.ndarray:
+    """The pixels of a print file, by libtiff through Pillow."""
+    with Image.open(path) as image:
+        return np.asarray(image)
+
+
+def tiffinfo(path: Path) -> str:
+    """All that libtiff's own command says of a file, its complaints too."""
+    if not shutil.which("tiffinfo"):
+        pytest.skip("the tiffinfo command of libtiff is not installed")
+    run = subprocess.run(["tiffinfo", "-s", path], capture_output=True, text=True)
+    assert run.returncode == 0, run.stderr
+    return run.stdout + run.stderr
+
+
+def by_vips(path: Path, *command: str) -> np.ndarray:
+    """Pixels by libvips, after a command of its own such as ``autorot``.
+
+    In a process of its own: its HEIF library and the one the package uses cannot share a process.
+    """
+    if not shutil.which("vips"):
+        pytest.skip("the vips command is not installed")
+    made = path.with_name(f"{path.name}.vips.tif")
+    run = subprocess.run(
+        ["vips", *(command or ("copy",)), path, made], capture_output=True, text=True
+    )
+    if run.returncode:
+        pytest.skip(f"this libvips does not read {path.name}: {run.stderr.strip()}")
+    return tifffile.imread(made)
+
+
+# A CMYK profile small enough to compute by hand
+
+_LAB_OF_INK = np.array(
+    [  # what each ink takes from L, adds to a and to b, in bytes of 8-bit Lab
+        (-40, -30, -20),  # cyan
+        (-50, 40, -10),  # magenta
+        (-20, 0, 40),  # yellow
+        (-145, -10, -10),  # black
+    ]
+)
+_LAB_OF_PAPER = np.array((255, 128, 128))
+
+
+def lab_of_cmyk(inks: np.ndarray) -> np.ndarray:
+    """L, a, b by :func:`cmyk_profile` of inks from 0 to 1: each takes its part, so that it does not
+    matter how a program interpolates."""
+    bytes_ = _LAB_OF_PAPER + inks @ _LAB_OF_INK
+    return bytes_ * (100 / 255, 1, 1) - (0, 128, 128)
+
+
+def cmyk_profile() -> bytes:
+    """A printer's profile, CMYK to Lab: ICC.1:2001-04, "lut8Type", with a grid of two points."""
+    corners = np.array([[i >> 3 & 1, i >> 2 & 1, i >> 1 & 1, i & 1] for i in range(16)])
+    grid = (_LAB_OF_PAPER + corners @ _LAB_OF_INK).astype(np.uint8)
+    line = bytes(range(256))
+    unit = [65536, 0, 0, 0, 65536, 0, 0, 0, 65536]
+    lut = b"mft1" + struct.pack(">4x4B9i", 4, 3, 2, 0, *unit)
+    lut += line * 4 + grid.tobytes() + line * 3
+    name = b"Quillmarsh test inks\0"
+    tags = {
+        b"desc": b"desc" + struct.pack(">4xI", len(name)) + name + bytes(78),
+        b"cprt": b"text\0\0\0\0none\0",
+        b"wtpt": b"XYZ \0\0\0\0" + bytes.fromhex("0000f6d6000100000000d32d"),
+        b"A2B0": lut,
+    }
+    return _profile(b"prtr", b"CMYK", b"Lab ", tags)
+
+
+def _profile(kind: bytes, space: bytes, pcs: bytes, tags: dict[bytes, bytes]) -> bytes:
+    """Header, table of tags and tags: ICC.1:2001-04, clauses 6.1 to 6.3."""
+    table, body = struct.pack(">I", len(tags)), b""
+    start = 128 + 4 + 12 * len(tags)
+    for name, data in tags.items():
+        table += name + struct.pack(">II", start + len(body), len(data))
+        body += data + bytes(-len(data) % 4)
+    head = bytearray(128)
+    head[0:4] = struct.pack(">I", start + len(body))
+    head[8:12] = bytes.fromhex("02400000")
+    head[12:24] = kind + space + pcs
+    head[36:40] = b"acsp"
+    head[68:80] = bytes.fromhex("0000f6d6000100000000d32d")
+    return bytes(head) + table + body
