@@ -1,0 +1,49 @@
+"""How far a reader is: read from the files they exported, never from what they said."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from labkit.room import Room
+from labkit.teaching.brief import Brief, Candidate
+from labkit.teaching.judge import judge
+from labkit.teaching.margins import margins_brief
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """A lesson: its file's name without ending, its title, minutes alone, and what its exercise asks."""
+
+    name: str
+    title: str
+    minutes: int
+    draw_brief: Callable[[str, Sequence[Candidate], Room], Brief]
+
+
+LESSONS = (Lesson("04-margins", "Margins", 35, margins_brief),)
+"""In the order they are read in."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """Whether a lesson's exercise is done: the file that does it, or None."""
+
+    lesson: Lesson
+    done: Path | None
+
+
+def progress(
+    reader: str, pictures: Sequence[Candidate], room: Room, exports: Path
+) -> tuple[Step, ...]:
+    """Each lesson with the reader's file that passes its exercise.
+
+    Files are looked for in the lesson's own folder under ``exports``, under the name asked for, and
+    judged as the exercise does. LabError without a name.
+    """
+    steps = []
+    for lesson in LESSONS:
+        brief = lesson.draw_brief(reader, pictures, room)
+        handed_in = exports / lesson.name / f"{brief.stem}.tif"
+        passed = handed_in.exists() and judge(handed_in, brief, room).passed
+        steps.append(Step(lesson, handed_in if passed else None))
+    return tuple(steps)
