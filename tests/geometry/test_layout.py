@@ -443,7 +443,9 @@ def test_refuses_a_picture_that_stops_short_of_the_bleed():
         "0.118 in (3 mm) on the left, 0.118 in (3 mm) on the right: it must cover 8.504 in (216 mm) "
         "by 5.512 in (140 mm). Make it larger, or leave the size out to fill it."
     )
-    down = refusal(lay_out, SQUARE, A3, width=inches(5), trim=size("4in", "6in"), keep=(0, 0))
+    across = refusal(lay_out, SQUARE, A3, width=inches(5), trim=size("6in", "4in"), keep=(0, 1))
+    assert "stops short of the bleed by 1 in (25.4 mm) on the right" in across
+    down = refusal(lay_out, SQUARE, A3, width=inches(5), trim=size("4in", "6in"), keep=(1, 0))
     assert "stops short of the bleed by 1 in (25.4 mm) on the bottom" in down
     both = refusal(lay_out, SQUARE, A3, width=inches(5), trim=size("4in", "6in"))
     assert "by 1/2 in (12.7 mm) on the top, 1/2 in (12.7 mm) on the bottom" in both

@@ -78,6 +78,13 @@ def test_the_size_of_a_turned_sheet_is_told_as_it_lies():
     assert str(turned) == "A3, 420 × 297 mm (16.535 × 11.693 in)"
 
 
+def test_a_size_in_either_unit():
+    sheet = find_sheet("14.25x8.5in")
+    assert sheet.in_unit("in") == "14.25 × 8.5 in"
+    assert sheet.in_unit("mm") == "362 × 215.9 mm"  # 361.95, told to a tenth
+    assert str(sheet) == "14.25 × 8.5 in (362 × 215.9 mm)"
+
+
 def test_a_label_for_file_names():
     assert find_sheet("A3").label == "A3"
     assert find_sheet("A3").turned().label == "420x297mm"

@@ -205,6 +205,12 @@ def test_refuses_to_resample_to_nothing(ppi):
     )
 
 
+def test_one_pixel_is_enough():
+    raster = rasterize(lay_out((1, 1), SHEET, width=inches(1)), (1, 1), working_ppi=300)
+    assert (raster.ppi, raster.source) == (1, (0, 0, 1, 1))
+    assert (raster.picture.width, raster.picture.height) == (1, 1)
+
+
 @pytest.mark.parametrize("shape", [(3000, 10), (10, 3000)])
 def test_refuses_a_picture_that_comes_out_without_a_pixel(shape):
     long = {"width": inches(1)} if shape[0] > shape[1] else {"height": inches(1)}
