@@ -138,6 +138,22 @@ def test_filled_borders_are_equal_wherever_it_is_put(at):
     assert layout.borders == Edges(*[length("1/2in")] * 4)
 
 
+def test_fill_with_both_sides_covers_just_that_box_where_it_is_put():
+    """3600 × 2400 pixels in 8 × 10 in, upright: 1920 columns of 3600, 8/15 of them."""
+    asked = {"fill": True, "width": inches(8), "height": inches(10)}
+    layout = lay_out((3600, 2400), SHEET, **asked, keep=(0, HALF), left=inches(1), top=inches(2))
+    assert layout.picture == Box(inches(1), inches(2), inches(8), inches(10))
+    assert layout.crop == Crop(0, 0, Fraction(8, 15), 1)
+    centred = lay_out((3600, 2400), SHEET, **asked)
+    assert centred.picture == Box(inches("2.5"), inches("4.5"), inches(8), inches(10))
+    assert centred.crop.left == Fraction(7, 30)
+
+
+def test_a_box_of_the_pictures_own_shape_loses_nothing():
+    asked = {"width": inches(12), "height": inches(8)}
+    assert lay_out((3600, 2400), SHEET, fill=True, **asked) == lay_out((3600, 2400), SHEET, **asked)
+
+
 def test_a_fitted_picture_keeps_its_border_above_at_the_optical_place():
     layout = lay_out((2400, 3600), SHEET, fit=True, border=length("1/2in"), at="optical")
     assert layout.picture.size == size("12in", "18in")  # 2 : 3 would leave 0.4 in above
@@ -326,7 +342,6 @@ def test_a_crop_of_less_than_half_a_hundredth_is_not_told(wide, told):
     "asked",
     [
         {"width": inches(5), "fit": True},
-        {"height": inches(5), "fill": True},
         {"fit": True, "fill": True},
         {"width": inches(5), "height": inches(5), "fit": True},
     ],
@@ -334,6 +349,23 @@ def test_a_crop_of_less_than_half_a_hundredth_is_not_told(wide, told):
 def test_refuses_two_ways_of_giving_a_size(asked):
     assert refusal(lay_out, SQUARE, SHEET, **asked) == (
         "width or height, fit, and fill are three ways to give a size: choose one."
+    )
+
+
+@pytest.mark.parametrize("side", ["width", "height"])
+def test_refuses_to_fill_a_box_of_one_side(side):
+    assert refusal(lay_out, SQUARE, SHEET, fill=True, **{side: inches(5)}) == (
+        "to fill a box, give both its width and its height: with one of them alone the picture keeps its "
+        "shape, and there is nothing to crop."
+    )
+
+
+def test_refuses_two_boxes_to_fill():
+    trim = inches(5), inches(5)
+    assert refusal(
+        lay_out, SQUARE, SHEET, fill=True, width=inches(5), height=inches(4), trim=trim
+    ) == (
+        "trim gives the box that is filled, and so do width and height: leave one of the two out."
     )
 
 
