@@ -8,7 +8,7 @@ from pathlib import Path
 from labkit import job
 from labkit.errors import LabError
 from labkit.files.guarded import Guarded
-from labkit.files.name import read_name
+from labkit.files.name import file_name, read_name
 from labkit.geometry.resolution import ppi_text
 from labkit.home import home
 from labkit.job import Made
@@ -29,7 +29,8 @@ def prepare(asked, first_child: Guarded) -> int:
     made, refused, child = [], 0, first_child
     for file in asked.files:
         try:
-            made.append(_make(Path(file), asked, room, child))
+            one = _make(Path(file), asked, room, child, {before.file.stem for before in made})
+            made.append(one)
         except LabError as refusal:
             if len(asked.files) == 1:
                 raise
@@ -50,7 +51,8 @@ def prepare(asked, first_child: Guarded) -> int:
     return 1 if asked.strict and any(one.below_floor for one in made) else 0
 
 
-def _make(file: Path, asked, room: Room, child: Guarded | None) -> Made:
+def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]) -> Made:
+    """One picture of a series; ``before`` are the names given so far."""
     picture = job.open_picture(file, room=room)
     layout = job.place(
         picture,
@@ -70,11 +72,15 @@ def _make(file: Path, asked, room: Room, child: Guarded | None) -> Made:
         room=room,
     )
     named = read_name(room.name_pattern, file.stem) or {}
+    owner, title = asked.owner or named.get("owner", ""), asked.title or named.get("title", "")
+    label = layout.sheet.label
+    if file_name(room.name_pattern, owner=owner, title=title, sheet_label=label) in before:
+        raise LabError("another picture of this series has the same owner and title: rename one.")
     return job.write(
         picture,
         layout,
-        owner=asked.owner or named.get("owner", ""),
-        title=asked.title or named.get("title", ""),
+        owner=owner,
+        title=title,
         out=asked.out,
         resample=asked.resample,
         keep_pixels=asked.keep_pixels,

@@ -231,6 +231,7 @@ def test_a_sheet_nobody_knows_or_all_know_differently(refused, boat, name, told)
         (("--fit", "--border", "3/4in"), (2.25, 1.5)),
         (("--fill",), (3, 2)),
         (("--fill", "--border", "1/4in"), (3.5, 2.5)),
+        (("--fill", "--width", "2in", "--height", "2in"), (2, 2)),
     ],
 )
 def test_the_size_of_the_picture(facts, boat, given, made):
@@ -261,6 +262,21 @@ def test_a_crop_is_told(prepare, boat):
     assert "  cropped  33% of the picture" in said.splitlines()
 
 
+def test_two_sides_and_fill_crop_to_just_that_box(facts, boat):
+    """boat.jpg is 3 : 2; a square keeps two thirds of its width, here the left two thirds."""
+    given = ("--fill", "--width", "2in", "--height", "2in", "--crop-at", "0,0.5")
+    made = facts(boat, *given, "--left", "1/2in", "--top", "3/4in", sheet="4x3in")
+    assert made["picture"] | {"ppi": 0} == {
+        "left_in": 0.5,
+        "top_in": 0.75,
+        "width_in": 2,
+        "height_in": 2,
+        "ppi": 0,
+    }
+    assert (made["crop"]["left"], made["crop"]["height"]) == (0, 1)
+    assert made["crop"]["width"] == pytest.approx(2 / 3)
+
+
 def test_two_sides_of_another_ratio_are_refused_with_both(refused, boat):
     assert refused(boat, "--width", "3in", "--height", "1in") == (
         "3 in × 1 in is 3 : 1, but the picture is 3 : 2 and is never stretched: give the width alone "
@@ -278,6 +294,10 @@ def test_two_sides_of_another_ratio_are_refused_with_both(refused, boat):
         (("--width", "0in"), "a width of 0 in (0 mm) leaves no picture"),
         (("--fill", "--crop-at", "2,0"), "lies outside the picture"),
         (("--fit", "--border", "2in"), "leave nothing of"),
+        (
+            ("--fill", "--width", "2in", "--height", "1in", "--border", "1/2in"),
+            "width and height give the box that is filled, and so does a border",
+        ),
         (("--width", "9in"), "9 in (228.6 mm) by 6 in (152.4 mm) does not fit on 4 × 3 in"),
         (("--width", "5in", "--left", "0in", "--top", "0in"), "the picture runs off 4 × 3 in"),
     ],
@@ -582,6 +602,19 @@ def test_a_series(prepare, tmp_path, out):
         "Ada-Brook_One_4x3in.tif  4x3in  2 in × 1.333 in  30   £0.26  At 2 in"
     )
     assert lines[-1] == "2 made, £0.52 in all."
+
+
+def test_a_series_does_not_replace_its_own_files(prepare, tmp_path, out):
+    files = [
+        make.picture(tmp_path / f"Ada-Brook_One_{size}.png", ppi=30) for size in ("any", "other")
+    ]
+    code, said, complaint = prepare(*files, "--replace", named=())
+    assert code == 2
+    assert complaint.endswith(
+        "another picture of this series has the same owner and title: rename one.\n"
+    )
+    assert said.splitlines()[-1].startswith("1 made")
+    assert len([name for name in left_in(out) if name.endswith(".tif")]) == 1
 
 
 def test_one_title_cannot_name_a_series(refused, boat):
