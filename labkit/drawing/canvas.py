@@ -2,7 +2,11 @@
 
 from html import escape
 
-from labkit.drawing.sheet import BIG, INK, MUTED, PANEL, SMALL, WIDTH
+from labkit.drawing.sheet import BIG, INK, LINES, MUTED, OKABE_ITO, PANEL, SMALL, TINT, WIDTH
+from labkit.geometry.proportion import WHOLE, Crop
+
+Rect = tuple[float, float, float, float]
+"""Left, top, width and height in a drawing's own units."""
 
 
 def open_canvas(
@@ -30,6 +34,29 @@ def open_canvas(
         f'<desc id="{prefix}-desc">{escape(words)}</desc>'
         f'<rect width="{width}" height="{height}" fill="{PANEL}"/>'
         f'<text x="16" y="26" font-size="{BIG + 2}" font-weight="600">{escape(title)}</text>'
+    )
+
+
+def rect(at: Rect) -> str:
+    """A rectangle's attributes."""
+    return 'x="{:.2f}" y="{:.2f}" width="{:.2f}" height="{:.2f}"'.format(*at)
+
+
+def photo(ident: str, at: Rect, crop: Crop = WHOLE) -> str:
+    """A place for the photo, or for a part of it, stretched to fill it; a crossed box while it is empty.
+
+    ``ident`` with ``-photo`` is the empty image.
+    """
+    left, top, wide, high = at
+    part = (crop.left, crop.top, crop.width, crop.height)
+    window = " ".join(f"{float(side) * 1000:.3f}" for side in part)
+    cross = f"M{left:.2f} {top:.2f}l{wide:.2f} {high:.2f}m0 {-high:.2f}l{-wide:.2f} {high:.2f}"
+    return (
+        f'<g><rect {rect(at)} fill="{TINT}"/>'
+        f'<path d="{cross}" fill="none" stroke="{OKABE_ITO["sky blue"]}"/>'
+        f'<svg {rect(at)} viewBox="{window}" preserveAspectRatio="none">'
+        f'<image id="{ident}-photo" width="1000" height="1000" preserveAspectRatio="none"/></svg>'
+        f'<rect id="{ident}-frame" {rect(at)} {LINES["picture"].svg()}/></g>'
     )
 
 

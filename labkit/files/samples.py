@@ -31,7 +31,7 @@ STRIP = ("original", *FILTERS, *(f"{name}, lost" for name in FILTERS))
 BLOCK, SAMPLE = (2250, 3000), (1080, 864)
 """A blind sheet's block, 7.5 × 10 in at 300 ppi, and each of its samples, in pixels."""
 BLOCK_PPI = 300
-_SAMPLES_AT = tuple((x, y) for y in (0, 1008, 2016) for x in (45, 1125))
+_SAMPLES_AT = tuple((x, y) for y in (0, 1008, 2016) for x in (0, 1170))
 _LETTER = 84
 
 

@@ -2,6 +2,8 @@
 
 from collections.abc import Callable
 from html import escape
+from math import ceil, floor
+from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -10,6 +12,9 @@ from labkit.geometry.length import Length, inches, millimetres
 from labkit.lessons.placing import STEPS
 
 LABEL_WIDTH = "7.5em"
+_NOISE = 1e-6
+"""How far a browser's slider may be off its own step (2.4374999999999996). To send back what is only
+that much off would overtake the reader's next move, and undo it."""
 
 
 class App(widgets.VBox):
@@ -19,8 +24,10 @@ class App(widgets.VBox):
     """
 
     def __init__(self, *parts: widgets.Widget):
+        look = Path(__file__).with_name("labkit.css").read_text(encoding="utf-8")
+        style = widgets.HTML(f"<style>{look}</style>", layout={"display": "none"})
         self._message = widgets.HTML()
-        super().__init__([*parts, self._message])
+        super().__init__([style, *parts, self._message])
         self.add_class("labkit-app")
 
     @property
@@ -79,27 +86,33 @@ class _Slider(widgets.HBox):
             description=label,
             readout=False,
             style={"description_width": LABEL_WIDTH},
-            layout={"width": "19em"},
+            layout={"width": "21em"},
             **settings,
         )
-        self._told = widgets.Label(layout={"width": "10em"})
-        self._is_showing = False
+        self._told = widgets.Label(layout={"width": "12em"})
+        self._stood = self._slider.value
         super().__init__([self._slider, self._told])
 
     def on_move(self, handler: Callable) -> None:
-        """Call ``handler`` when the reader moves the slider, not when the app does."""
-        self._slider.observe(lambda change: None if self._is_showing else handler(), "value")
+        """Call ``handler`` when the reader moves the slider, not when the app or the browser does."""
+
+        def moved(change):
+            if abs(change["new"] - self._stood) > _NOISE:
+                handler()
+
+        self._slider.observe(moved, "value")
 
     def _stand(self, value: float, told: str, **settings: float) -> None:
-        self._is_showing = True
-        try:
-            with self._slider.hold_trait_notifications():
-                for name, setting in settings.items():
-                    setattr(self._slider, name, setting)
-                self._slider.value = min(max(value, self._slider.min), self._slider.max)
-            self._told.value = told
-        finally:
-            self._is_showing = False
+        """Stand at the whole step nearest to ``value``, which a browser rounds to in any case."""
+        with self._slider.hold_trait_notifications():
+            for name, setting in settings.items():
+                setattr(self._slider, name, setting)
+            least, most, step = self._slider.min, self._slider.max, self._slider.step
+            value = least + step * floor((value - least) / step + 0.5 + _NOISE)
+            self._stood = min(max(value, least), most)
+            if abs(self._slider.value - self._stood) > _NOISE:
+                self._slider.value = self._stood
+        self._told.value = told
 
 
 class LengthSlider(_Slider):
@@ -117,10 +130,19 @@ class LengthSlider(_Slider):
         return step * round(_exact(self._slider.value, self._units) / step)
 
     def show(self, value: Length, low: Length, high: Length, units: str) -> None:
-        """Stand at ``value`` between ``low`` and ``high``; a value between two steps is kept as it is."""
+        """Stand at ``value`` between ``low`` and ``high``, which are rounded inwards to whole steps.
+
+        A value between two steps is told as it is. Where there is no whole step to go, nothing moves.
+        """
         self._units = units
-        low, high, step = (_number(each, units) for each in (low, high, STEPS[units]))
-        self._stand(_number(value, units), value.both(units), min=low, max=high, step=step)
+        step = STEPS[units]
+        least, most = step * ceil(low / step), step * floor(high / step)
+        self._slider.disabled = most <= least
+        if most <= least:
+            most = least + step
+        span = {"min": least, "max": most, "step": step}
+        numbers = {name: _number(size, units) for name, size in span.items()}
+        self._stand(_number(value, units), value.both(units), **numbers)
 
 
 class NumberSlider(_Slider):
@@ -134,8 +156,12 @@ class NumberSlider(_Slider):
 
     @property
     def value(self) -> float:
-        """The number the slider stands at; whole where it is whole."""
-        number = self._slider.value
+        """The number the slider stands at, in whole steps from its least; whole where that is whole.
+
+        A browser sends 299.99999999999994 where it shows 300.
+        """
+        least, step = self._slider.min, self._slider.step
+        number = round(least + step * round((self._slider.value - least) / step), 9)
         return int(number) if number == int(number) else number
 
     def show(self, value: float) -> None:
@@ -162,7 +188,7 @@ def menu(label: str, options: list[tuple[str, object]], value) -> widgets.Dropdo
         value=value,
         description=label,
         style={"description_width": LABEL_WIDTH},
-        layout={"width": "29em", "max_width": "100%"},
+        layout={"width": "37em", "max_width": "calc(100% - 4px)"},
     )
 
 

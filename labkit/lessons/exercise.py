@@ -30,20 +30,22 @@ _NONE = ("none yet", "")
 class Exercise(App):
     """Draws a brief from the reader's name, exports a print file, and judges any file handed in.
 
-    ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which has a ``layout_now``
-    and does not begin at the answer. :attr:`brief` and :attr:`picture` are there for those who work
-    in code.
+    ``lesson`` names the folder of its files, under the reader's exports, so that two lessons' tasks
+    never take one name. ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which
+    has a ``layout_now`` and does not begin at the answer. :attr:`brief`, :attr:`picture` and
+    :attr:`folder` are there for those who work in code.
     """
 
     def __init__(
         self,
+        lesson: str,
         draw_brief: Callable[[str, Sequence[Candidate], Room], Brief],
         begin: Callable[[Picture, Room], FigureApp],
         *,
         room: Room,
         reader: str | None = None,
     ):
-        self.room = room
+        self.room, self.folder = room, home().exports / lesson
         self.brief: Brief | None = None
         self.picture: Picture | None = None
         self.app: FigureApp | None = None
@@ -74,8 +76,9 @@ class Exercise(App):
         """Judge a file, whatever made it, and show what is to be mended."""
         if self.brief is None:
             raise LabError(NO_NAME)
+        self._told.value = ""
         if not str(file):
-            raise LabError(f"choose a file first; they are looked for in {home().exports}.")
+            raise LabError(f"choose a file first; they are looked for in {self.folder}.")
         judgement = judge(file, self.brief, self.room)
         hints = "".join(f"<li>{escape(hint)}</li>" for hint in judgement.hints)
         look = "labkit-message labkit-right" if judgement.passed else "labkit-message"
@@ -86,10 +89,10 @@ class Exercise(App):
         return judgement
 
     def _begin_task(self) -> None:
+        self.brief = self.picture = self.app = None
         self._told.value = ""
+        self._task.children = [widgets.HTML(f"<p>{escape(NO_NAME)}</p>")]
         if not self.entry.value.strip():
-            self.brief = self.picture = self.app = None
-            self._task.children = [widgets.HTML(f"<p>{escape(NO_NAME)}</p>")]
             return
         self.brief = self._draw(self.entry.value, our_pictures(self.room), self.room)
         self.picture = job.open_picture(self.brief.picture, room=self.room)
@@ -98,7 +101,7 @@ class Exercise(App):
             self.brief.sentence(self.app.units),
             f"The file is to be named {self.brief.stem}.tif.",
         )
-        folder = f"Your folder is {make_folder(home().exports)}"
+        folder = f"Your folder is {make_folder(self.folder)}"
         self._task.children = [
             card("Your task", task),
             card("Three ways to do it", _WAYS),
@@ -111,6 +114,7 @@ class Exercise(App):
         self._list_files()
 
     def _export(self) -> None:
+        self._told.value = ""
         layout = self.app.layout_now
         if layout is None:
             raise LabError(self.app.sentence)
@@ -119,6 +123,7 @@ class Exercise(App):
             layout,
             owner=self.brief.reader,
             title=self.brief.title,
+            out=self.folder,
             replace=self.again.value,
             room=self.room,
         )
@@ -129,7 +134,7 @@ class Exercise(App):
     def _list_files(self) -> None:
         chosen = self.file.value
         endings = {".tif", ".tiff", ".jpg", ".jpeg", ".png"}
-        found = sorted(each for each in home().exports.glob("*") if each.suffix.lower() in endings)
+        found = sorted(each for each in self.folder.glob("*") if each.suffix.lower() in endings)
         self.file.options = [_NONE, *((each.name, str(each)) for each in found)]
         if chosen in [value for _, value in self.file.options]:
             self.file.value = chosen

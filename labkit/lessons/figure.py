@@ -10,7 +10,7 @@ from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length
 from labkit.home import home
 from labkit.lessons.controls import App, LengthSlider, NumberSlider, choice, menu, table
-from labkit.lessons.sheetview import SheetView
+from labkit.lessons.sheetview import HELP, SheetView
 
 Reading = tuple[str, str]
 """What is read off, and its figure."""
@@ -108,13 +108,14 @@ class Drag:
     ``place`` gives its left and top in a state, in the drawing's own unit (inches on a sheet);
     ``move`` the state once the reader has asked for another left and top, by "drag" or by "key";
     ``step`` what an arrow key moves it, by the unit shown first; ``snaps`` the guides shown while it
-    is dragged, as the script wants them.
+    is dragged, as the script wants them; ``help`` says how, to whoever cannot see it.
     """
 
     place: Callable[[Any], tuple[float, float]]
     move: Callable[[Any, float, float, str, str], Any]
     step: Callable[[str], float]
     snaps: Callable[[Any], list[dict]] = lambda state: []
+    help: str = HELP
 
 
 class FigureApp(App):
@@ -147,6 +148,8 @@ class FigureApp(App):
         self.controls |= {"units": self._units_switch(), "large": self._large_switch()}
         self._drag = drag
         self.view = SheetView(photo=photo, movable=drag is not None)
+        if drag:
+            self.view.help = drag.help
         self.view.observe(lambda change: self._follow(change["new"]), "asked")
         self._read_off = widgets.HTML()
         side = widgets.VBox([*self.controls.values(), self._read_off])
@@ -195,19 +198,23 @@ class FigureApp(App):
     def _follow(self, asked: dict) -> None:
         """Go where the reader dragged or nudged it."""
         place = asked["left"], asked["top"], asked["by"]
-        self.answer(lambda: self.put(self._drag.move(self.state, *place, self.units)))()
+        with self.view.hold_sync():
+            self.answer(lambda: self.put(self._drag.move(self.state, *place, self.units)))()
+            self.view.answered = asked["turn"]
 
     def _listen(self, name: str) -> None:
         control, widget = self._controls[name], self.controls[name]
 
-        def moved():
-            if widget.value != control.of(self.state):
-                self.put(control.put(self.state, widget.value))
+        choose = self.answer(lambda: self.put(control.put(self.state, widget.value)))
 
-        watch = (
-            widget.on_move if hasattr(widget, "on_move") else lambda f: widget.observe(f, "value")
-        )
-        watch(self.answer(moved))
+        def moved(*_):
+            if widget.value != control.of(self.state):
+                choose()
+
+        if isinstance(widget, LengthSlider | NumberSlider):
+            widget.on_move(moved)
+        else:
+            widget.observe(moved, "value")
 
     def _units_switch(self) -> widgets.ToggleButtons:
         switch = choice("shown first", [("inches", "in"), ("millimetres", "mm")], self.units)

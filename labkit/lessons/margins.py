@@ -121,7 +121,7 @@ def exercise(reader: str | None = None) -> Exercise:
         placing = _beginning(picture, room)
         return SheetApp("task", picture, placing, controls, border_readings, room=room)
 
-    return Exercise(margins_brief, begin, room=home().room(), reader=reader)
+    return Exercise("04-margins", margins_brief, begin, room=home().room(), reader=reader)
 
 
 def border_readings(placing: Placing, units: str) -> list[tuple[str, str]]:

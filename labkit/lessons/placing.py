@@ -9,7 +9,7 @@ from labkit.geometry.box import Edges
 from labkit.geometry.layout import Layout, lay_out, place
 from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet
-from labkit.geometry.proportion import by_width
+from labkit.geometry.proportion import HALF, by_width
 
 BY_HAND = "by hand"
 """The place of a picture that was dragged, nudged or set by its left and top."""
@@ -36,8 +36,10 @@ class Snap:
 class Placing:
     """A picture of ``shape`` pixels on ``sheet``, by its width and its place.
 
-    ``edges`` are the printer's unprintable ones for the sheet upright. ``left`` and ``top`` count only
-    when ``at`` is :data:`BY_HAND`. With ``trim`` and ``bleed`` it is printed to the edge instead.
+    With a ``height`` it is cropped to that box, and ``keep`` says what stays: (0, 0) the left and the
+    top, (1, 1) the right and the bottom. ``edges`` are the printer's unprintable ones for the sheet
+    upright. ``left`` and ``top`` count only when ``at`` is :data:`BY_HAND`. With ``trim`` and ``bleed``
+    it is printed to the edge instead.
     """
 
     shape: tuple[int, int]
@@ -49,6 +51,8 @@ class Placing:
     top: Length = ZERO
     trim: tuple[Length, Length] | None = None
     bleed: Length = ZERO
+    height: Length | None = None
+    keep: tuple[Fraction, Fraction] = (HALF, HALF)
 
     @property
     def unprintable(self) -> Edges:
@@ -58,7 +62,7 @@ class Placing:
     @cached_property
     def size(self) -> tuple[Length, Length]:
         """The picture's width and height."""
-        return by_width(self.shape, self.width)
+        return (self.width, self.height) if self.height else by_width(self.shape, self.width)
 
     @cached_property
     def layout(self) -> Layout:
@@ -69,6 +73,9 @@ class Placing:
             self.sheet,
             unprintable=self.unprintable,
             width=None if self.trim else self.width,
+            height=self.height,
+            fill=self.height is not None,
+            keep=self.keep,
             at="centre" if by_hand else self.at,
             left=self.left if by_hand else None,
             top=self.top if by_hand else None,
@@ -78,10 +85,14 @@ class Placing:
 
     @cached_property
     def corner(self) -> tuple[Length, Length]:
-        """The picture's left and top, also where the printer could not print it."""
+        """The picture's left and top, also where it is refused."""
         if self.at == BY_HAND:
             return self.left, self.top
-        return place(self.size, self.sheet, self.at, least_top=self.unprintable.top)
+        try:
+            return place(self.size, self.sheet, self.at, least_top=self.unprintable.top)
+        except LabError:  # three even borders that leave too little below
+            side = (self.sheet.width - self.size[0]) / 2
+            return side, side
 
     @cached_property
     def reach(self) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
@@ -93,15 +104,21 @@ class Placing:
         )
 
     @cached_property
+    def printable(self) -> tuple[Length, Length]:
+        """How wide and how high a print on this sheet can be."""
+        edges, sheet = self.unprintable, self.sheet
+        return sheet.width - edges.left - edges.right, sheet.height - edges.top - edges.bottom
+
+    @cached_property
     def widest(self) -> Length:
         """The largest width that fits the printable area."""
-        edges, sheet = self.unprintable, self.sheet
-        inner = sheet.width - edges.left - edges.right, sheet.height - edges.top - edges.bottom
-        return min(inner[0], inner[1] * Fraction(*self.shape))
+        wide, high = self.printable
+        return wide if self.height else min(wide, high * Fraction(*self.shape))
 
     def resized(self, width: Length) -> "Placing":
         """With another width, no larger than fits; a picture placed by hand stays on the sheet."""
-        return replace(self, width=min(width, self.widest))._kept_on()
+        height = self.height and min(self.height, self.printable[1])
+        return replace(self, width=min(width, self.widest), height=height)._kept_on()
 
     def on(self, sheet: Sheet) -> "Placing":
         """On another sheet, made smaller if it must be; a trim size turns with the sheet."""
@@ -113,11 +130,16 @@ class Placing:
     def moved(self, left: Length, top: Length, *, step: Length | None, snap: bool) -> "Placing":
         """With its corner at ``left`` and ``top``, kept on the sheet.
 
-        Rounded to whole ``step`` if one is given; a corner near a guide snaps to it if ``snap``.
+        Rounded to whole ``step`` if one is given, but for a side that stays where it is; a corner near
+        a guide snaps to it if ``snap``.
         """
+        now = dict(zip("xy", self.corner, strict=True))
         corner = {"x": left, "y": top}
         if step is not None:
-            corner = {axis: step * round(at / step) for axis, at in corner.items()}
+            corner = {
+                axis: at if at == now[axis] else step * round(at / step)
+                for axis, at in corner.items()
+            }
         if snap:
             asked = {"x": left, "y": top}
             for axis in corner:
@@ -131,21 +153,24 @@ class Placing:
 
     @cached_property
     def snaps(self) -> tuple[Snap, ...]:
-        """The guides: the centre both ways, the optical centre, the printer's edges, even borders."""
+        """The guides within reach: the centre both ways, the optical centre, the printer's edges, even
+        borders."""
         width, height = self.size
         centre = place(self.size, self.sheet, "centre")
         optical = place(self.size, self.sheet, "optical", least_top=self.unprintable.top)
         (least_left, most_left), (least_top, most_top) = self.reach
-        return (
+        guides = (
             Snap("x", centre[0], self.sheet.width / 2, "centre, left to right"),
             Snap("y", centre[1], self.sheet.height / 2, "centre, top to bottom"),
             Snap("y", optical[1], optical[1], "optical centre"),
-            Snap("y", min(centre[0], most_top), centre[0], "as much above as on the left"),
+            Snap("y", centre[0], centre[0], "as much above as on the left"),
             Snap("x", least_left, least_left, "the printer's left edge"),
             Snap("x", most_left, most_left + width, "the printer's right edge"),
             Snap("y", least_top, least_top, "the printer's top edge"),
             Snap("y", most_top, most_top + height, "the printer's bottom edge"),
         )
+        reach = {"x": (least_left, most_left), "y": (least_top, most_top)}
+        return tuple(g for g in guides if reach[g.axis][0] <= g.at <= reach[g.axis][1])
 
     def snapped(self) -> tuple[str, ...]:
         """The names of the guides the picture stands on."""

@@ -3,13 +3,20 @@
 Nothing blocks a reader who wants to go on: every question also shows its answer when asked to.
 """
 
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
 from html import escape
+from typing import Any
 
 import ipywidgets as widgets
 
 from labkit.errors import LabError
 from labkit.geometry.length import Length, length
+from labkit.geometry.proportion import share
 from labkit.lessons.controls import LABEL_WIDTH, App, menu
+from labkit.lessons.figure import FigureApp
+from labkit.lessons.placing import Placing
 from labkit.lessons.sheetapp import SheetApp
 
 
@@ -37,31 +44,54 @@ class Question(App):
         self.say(f"Yes. {self._answer}" if right else told, right=right)
 
 
-class NumberQuestion(Question):
-    """Asks for a length. ``slips`` explains the wrong answers that come of a usual mistake."""
+@dataclass(frozen=True)
+class Quantity:
+    """What kind of number is asked for: how it is read, how near is right, what it looks like."""
 
-    def __init__(self, asked: str, right: Length, answer: str, slips: dict[str, str]):
-        self._right = right
-        self._slips = {length(text): told for text, told in slips.items()}
+    read: Callable[[str, str], Any]
+    within: Any
+    such_as: str
+    asked: str
+
+
+LENGTH = Quantity(length, length("1/16in"), "2 1/2in or 64mm", "a length first, with its unit")
+SHARE = Quantity(share, Fraction(1, 100), "25% or 1/4", "a share first")
+
+
+class NumberQuestion(Question):
+    """Asks for a length, or another ``kind`` of number. ``slips`` explains the wrong answers that come of
+    a usual mistake."""
+
+    def __init__(
+        self,
+        asked: str,
+        right: Length | Fraction,
+        answer: str,
+        slips: dict[str, str],
+        kind: Quantity = LENGTH,
+    ):
+        self._right, self._kind = right, kind
+        self._slips = {kind.read(text, "a slip"): told for text, told in slips.items()}
         self.entry = widgets.Text(
-            placeholder="such as 2 1/2in or 64mm",
+            placeholder=f"such as {kind.such_as}",
             description="my answer",
             style={"description_width": LABEL_WIDTH},
         )
         super().__init__(asked, answer, self.entry)
 
     def verdict(self) -> tuple[bool, str]:
-        """Right within 1/16 in; a usual slip gets its own explanation."""
+        """Right within 1/16 in, or a hundredth; a usual slip gets its own explanation."""
         if not self.entry.value.strip():
-            raise LabError("type a length first, with its unit: 2 1/2in or 64mm.")
-        given, within = length(self.entry.value, "your answer"), length("1/16in")
+            raise LabError(f"type {self._kind.asked}: {self._kind.such_as}.")
+        given, within = self._kind.read(self.entry.value, "your answer"), self._kind.within
         if abs(given - self._right) <= within:
             return True, ""
         for slip, told in self._slips.items():
             if abs(given - slip) <= within:
                 return False, told
         size = "more" if given > self._right else "less"
-        return False, f"Not {given}: that is {size} than it is. Try again, or look at the answer."
+        told = given if isinstance(given, Length) else self.entry.value.strip()
+        return False, f"Not {told}: that is {size} than it is. Try again, or look at the answer."
 
 
 class ChoiceQuestion(Question):
@@ -69,9 +99,10 @@ class ChoiceQuestion(Question):
 
     def __init__(self, asked: str, answer: str, ways: dict[str, str]):
         self._right, self._ways = next(iter(ways)), ways
-        self.entry = widgets.RadioButtons(
-            options=sorted(ways), value=None, layout={"width": "auto"}
+        self.entry = widgets.ToggleButtons(
+            options=sorted(ways), value=None, style={"button_width": "auto"}
         )
+        self.entry.add_class("labkit-answers")
         super().__init__(asked, answer, self.entry)
 
     def verdict(self) -> tuple[bool, str]:
@@ -81,8 +112,27 @@ class ChoiceQuestion(Question):
         return self.entry.value == self._right, self._ways[self.entry.value]
 
 
-class MarkQuestion(Question):
-    """Asks for the picture to be put somewhere. Judged by its top; ``slips`` as above."""
+class FigureQuestion(Question):
+    """Asks for a figure to be set. ``mend`` says of its state what is wrong with it, or ""."""
+
+    def __init__(self, asked: str, answer: str, app: FigureApp, mend: Callable[[Any], str]):
+        self.app, self._mend = app, mend
+        super().__init__(asked, answer, app)
+
+    @property
+    def still(self) -> str:
+        """The figure as it was put before the reader."""
+        return self.app.still
+
+    def verdict(self) -> tuple[bool, str]:
+        """Right where there is nothing to mend."""
+        told = self._mend(self.app.state)
+        return not told, told
+
+
+class MarkQuestion(FigureQuestion):
+    """Asks for the picture to be put somewhere. Judged by its top, right within 1/8 in; ``slips`` as
+    above."""
 
     def __init__(
         self,
@@ -92,29 +142,23 @@ class MarkQuestion(Question):
         slips: dict[Length, str],
         app: SheetApp,
     ):
-        self._right, self._slips, self.app = right, slips, app
-        super().__init__(asked, answer, app)
+        self._right, self._slips = right, slips
+        super().__init__(asked, answer, app, self._off)
 
-    @property
-    def still(self) -> str:
-        """The sheet as it was put before the reader."""
-        return self.app.still
-
-    def verdict(self) -> tuple[bool, str]:
-        """Right within 1/8 in."""
-        top, within = self.app.placing.corner[1], length("1/8in")
+    def _off(self, placing: Placing) -> str:
+        top, within = placing.corner[1], length("1/8in")
         if abs(top - self._right) <= within:
-            return True, ""
+            return ""
         for slip, told in self._slips.items():
             if abs(top - slip) <= within:
-                return False, told
+                return told
         way = "too low" if top > self._right else "too high"
-        return False, f"Your top border is {top}: {abs(top - self._right)} {way}. Try again."
+        return f"Your top border is {top}: {abs(top - self._right)} {way}. Try again."
 
 
 class OrderQuestion(Question):
     """Asks for an order. ``right`` lists the things in it; ``slips`` explains a pair put the wrong way
-    round."""
+    round; ``figure`` shows what is to be put in order."""
 
     def __init__(
         self,
@@ -122,13 +166,19 @@ class OrderQuestion(Question):
         right: tuple[str, ...],
         answer: str,
         slips: dict[tuple[str, str], str],
+        figure: App | None = None,
     ):
-        self._right, self._slips = right, slips
+        self._right, self._slips, self.figure = right, slips, figure
         self.entries = [
             menu(f"{place + 1}.", [("choose …", ""), *((each, each) for each in sorted(right))], "")
             for place in range(len(right))
         ]
-        super().__init__(asked, answer, *self.entries)
+        super().__init__(asked, answer, *filter(None, [figure]), *self.entries)
+
+    @property
+    def still(self) -> str | None:
+        """The figure, as it was put before the reader."""
+        return self.figure.still if self.figure else None
 
     def verdict(self) -> tuple[bool, str]:
         """Right when every place is; the first pair the wrong way round is explained."""

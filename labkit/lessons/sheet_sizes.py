@@ -224,4 +224,4 @@ def exercise(reader: str | None = None) -> Exercise:
         controls = ("sheet", "turn", "width", "at")
         return SheetApp("task", picture, placing, controls, border_readings, room=room)
 
-    return Exercise(sheet_sizes_brief, begin, room=home().room(), reader=reader)
+    return Exercise("02-sheet-sizes", sheet_sizes_brief, begin, room=home().room(), reader=reader)

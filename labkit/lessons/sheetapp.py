@@ -51,7 +51,7 @@ class SheetApp(FigureApp):
     ):
         self.picture = picture
         by_hand = "left" in controls
-        known = _controls(placing, room, by_hand=by_hand)
+        known = sheet_controls(placing, room, by_hand=by_hand)
         super().__init__(
             placing,
             [control for control in known if control.name in controls],
@@ -60,7 +60,7 @@ class SheetApp(FigureApp):
             read=read,
             units=room.units,
             photo=job.preview(picture, room=room),
-            drag=_DRAG if by_hand else None,
+            drag=DRAG if by_hand else None,
         )
 
     @property
@@ -80,7 +80,7 @@ class SheetApp(FigureApp):
         return refusal if layout is None else describe_sheet(layout, units=self.units)
 
 
-def _controls(placing: Placing, room: Room, *, by_hand: bool) -> list[Control]:
+def sheet_controls(placing: Placing, room: Room, *, by_hand: bool) -> list[Control]:
     """Every control a sheet can have, in the order every app keeps: sheet, size, place."""
     stock = [(str(sheet), sheet) for sheet in room.sheets]
     if _upright(placing.sheet) not in room.sheets:
@@ -114,6 +114,12 @@ def _controls(placing: Placing, room: Room, *, by_hand: bool) -> list[Control]:
             "picture's width",
             made=Placing.resized,
             span=lambda state: (min(_LEAST_WIDTH, state.widest), state.widest),
+        ),
+        LengthControl(
+            "height",
+            "picture's height",
+            made=lambda state, height: replace(state, height=height).resized(state.width),
+            span=lambda state: (min(_LEAST_WIDTH, state.printable[1]), state.printable[1]),
         ),
         MenuControl(
             "trim",
@@ -158,7 +164,11 @@ def _lying(size: Sheet, sheet: Sheet):
 
 
 def _move(placing: Placing, left: float, top: float, by: str, units: str) -> Placing:
-    return placing.moved(inches(left), inches(top), step=STEPS[units], snap=by == "drag")
+    corner = [
+        now if float(now) == asked else inches(asked)
+        for now, asked in zip(placing.corner, (left, top), strict=True)
+    ]
+    return placing.moved(*corner, step=STEPS[units], snap=by == "drag")
 
 
 def _snaps(placing: Placing) -> list[dict]:
@@ -168,9 +178,10 @@ def _snaps(placing: Placing) -> list[dict]:
     ]
 
 
-_DRAG = Drag(
+DRAG = Drag(
     place=lambda state: (float(state.layout.picture.left), float(state.layout.picture.top)),
     move=_move,
     step=lambda units: float(STEPS[units]),
     snaps=_snaps,
 )
+"""The picture on the sheet, in inches."""

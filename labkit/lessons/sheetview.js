@@ -126,9 +126,9 @@ function render({ model, el }) {
     }
   }
 
-  model.on("change:drawing", () => {
-    pending = null;
-    draw();
+  model.on("change:drawing", draw);
+  model.on("change:answered", () => {
+    if (model.get("answered") === model.get("asked").turn) pending = null;
   });
   model.on("change:photo", () => {
     photos.clear();

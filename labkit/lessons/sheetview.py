@@ -5,7 +5,6 @@ from pathlib import Path
 import anywidget
 import traitlets
 
-FOLDER = Path(__file__).parent
 HELP = (
     "The sheet. Arrow keys move the picture by the smallest step, with Shift by eight of them; "
     "it can also be dragged, and then snaps to guides."
@@ -16,12 +15,12 @@ class SheetView(anywidget.AnyWidget):
     """Shows ``drawing`` (SVG) with ``photo`` in it, and the ``sentence`` below.
 
     The script tells in ``asked`` where the reader wants the picture: ``left`` and ``top`` in inches,
-    ``by`` "drag" or "key". It shows ``snaps`` while the picture is dragged; ``place`` is where it is
-    now, in inches, and ``step`` what an arrow key moves it.
+    ``by`` "drag" or "key", and a ``turn`` that goes back in ``answered`` once it was dealt with. It
+    shows ``snaps`` while the picture is dragged; ``place`` is where it is now, in inches, and ``step``
+    what an arrow key moves it.
     """
 
-    _esm = FOLDER / "sheetview.js"
-    _css = FOLDER / "labkit.css"
+    _esm = Path(__file__).with_name("sheetview.js")
     drawing = traitlets.Unicode().tag(sync=True)
     photo = traitlets.Unicode().tag(sync=True)
     place = traitlets.List([0.0, 0.0]).tag(sync=True)
@@ -31,3 +30,4 @@ class SheetView(anywidget.AnyWidget):
     movable = traitlets.Bool(False).tag(sync=True)
     help = traitlets.Unicode(HELP).tag(sync=True)
     asked = traitlets.Dict().tag(sync=True)
+    answered = traitlets.Int(0).tag(sync=True)

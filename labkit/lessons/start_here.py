@@ -1,6 +1,7 @@
 """00-start-here: the print room, the reader, and how a lesson works."""
 
 from dataclasses import replace
+from html import escape
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -10,13 +11,14 @@ from labkit.errors import LabError
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.home import home, make_folder
-from labkit.lessons.controls import LABEL_WIDTH, App, card, choice, menu
+from labkit.lessons.controls import LABEL_WIDTH, App, card, choice, menu, table
 from labkit.lessons.margins import border_readings
 from labkit.lessons.placing import Placing
-from labkit.lessons.reader import your_picture
+from labkit.lessons.reader import our_pictures, your_picture
 from labkit.lessons.sheetapp import SheetApp
 from labkit.room import Room
 from labkit.teaching.pictures import demo_pictures
+from labkit.teaching.progress import LESSONS, Step, progress
 
 _KINDS = ".jpg,.jpeg,.png,.tif,.tiff,.heic,.heif,.webp,.gif,.bmp"
 
@@ -124,6 +126,46 @@ class AboutYou(App):
             self._keep()
 
 
+class HowFar(App):
+    """Which exercises are done, read from the exported files, and how long the rest takes."""
+
+    def __init__(self, room: Room):
+        self._room, self._table = room, widgets.HTML()
+        self._steps = tuple(Step(lesson, None) for lesson in LESSONS)
+        super().__init__(self._table, self.button("Look again", self.look))
+        self.answer(self.look)()
+
+    @property
+    def sentence(self) -> str:
+        """How far the reader is."""
+        steps = self._steps
+        left = [step.lesson for step in steps if not step.done]
+        if not left:
+            return f"All {len(steps)} exercises are done."
+        minutes = sum(lesson.minutes for lesson in left)
+        names = ", ".join(lesson.title for lesson in left)
+        done = len(steps) - len(left)
+        return (
+            f"{done} of {len(steps)} exercises done. Still to do: {names}. Alone that takes about "
+            f"{minutes} minutes."
+        )
+
+    def look(self) -> None:
+        """Judge the files again."""
+        name = home().reader().name
+        if name:
+            pictures = our_pictures(self._room)
+            self._steps = progress(name, pictures, self._room, home().exports)
+        rows = [
+            (
+                step.lesson.title,
+                f"done: {step.done.name}" if step.done else f"{step.lesson.minutes} min",
+            )
+            for step in self._steps
+        ]
+        self._table.value = f"<p>{escape(self.sentence)}</p>{table(rows)}"
+
+
 def print_room() -> PrintRoom:
     """The print room whose rules the lessons follow."""
     return PrintRoom(home().room())
@@ -132,6 +174,11 @@ def print_room() -> PrintRoom:
 def about_you() -> AboutYou:
     """Your name, your units, your picture."""
     return AboutYou(home().room())
+
+
+def how_far() -> HowFar:
+    """Which exercises you have done."""
+    return HowFar(home().room())
 
 
 def practice() -> SheetApp:

@@ -38,8 +38,8 @@ class Pair:
         """What came out, in words."""
         seen = "told apart" if self.told_apart else "may be luck"
         return (
-            f"{self.finer} before {self.coarser} ppi: {self.right} of {self.of} right, {seen} "
-            f"(guessing does as well {self.by_luck:.0%} of the time)"
+            f"{self.right} of {self.of} right, {seen} (guessing does as well {self.by_luck:.0%} of the "
+            "time)"
         )
 
 

@@ -10,7 +10,7 @@ from labkit.errors import LabError
 from labkit.files.name import file_name
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length
-from labkit.geometry.proportion import WHOLE
+from labkit.geometry.proportion import WHOLE, Part
 from labkit.geometry.raster import Raster, rasterize
 from labkit.geometry.resolution import ppi_text
 from labkit.room import Room
@@ -26,7 +26,8 @@ class Brief:
 
     ``asked`` is the task in words, its lengths among them; ``stem`` the file's name without its
     ending; ``raster`` the task in pixels at the room's working ppi. ``hints`` says, by the code of a
-    finding, what this task wants to teach whoever gets that finding.
+    finding, what this task wants to teach whoever gets that finding. With ``keep`` the picture may be
+    cropped anywhere that leaves this part of it whole; ``layout`` has one such crop.
     """
 
     reader: str
@@ -38,6 +39,7 @@ class Brief:
     raster: Raster
     stem: str
     hints: Mapping[str, str] = field(default_factory=dict)
+    keep: Part | None = None
 
     def sentence(self, first: str = "in") -> str:
         """The task in words, its lengths in both units."""
@@ -74,15 +76,25 @@ def brief_of(
     layout: Layout,
     room: Room,
     hints: Mapping[str, str] | None = None,
+    keep: Part | None = None,
 ) -> Brief:
-    """The brief of a task whose answer is ``layout``."""
+    """The brief of a task whose answer is ``layout``, or with ``keep`` a crop that leaves this part whole."""
     demo, pixels = candidate
     stem = file_name(
         room.name_pattern, owner=reader, title=demo.title, sheet_label=layout.sheet.label
     )
     raster = rasterize(layout, pixels, working_ppi=room.working_ppi)
     return Brief(
-        reader.strip(), demo.file, pixels, demo.title, asked, layout, raster, stem, hints or {}
+        reader.strip(),
+        demo.file,
+        pixels,
+        demo.title,
+        asked,
+        layout,
+        raster,
+        stem,
+        hints or {},
+        keep,
     )
 
 

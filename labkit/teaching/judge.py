@@ -37,7 +37,14 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     It does not matter what made the file. What cannot be opened is a hint too, never an error.
     """
     picture = open_picture(brief.picture)
-    findings = check(Path(file), against=brief.layout, named=brief.stem, picture=picture, room=room)
+    findings = check(
+        Path(file),
+        against=brief.layout,
+        named=brief.stem,
+        picture=picture,
+        keep=brief.keep,
+        room=room,
+    )
     hints = [
         " ".join(filter(None, (finding.sentence(), brief.hints.get(finding.code))))
         for finding in findings.faults

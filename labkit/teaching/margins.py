@@ -9,11 +9,12 @@ from labkit.geometry.resolution import ppi_at
 from labkit.room import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 
-_AT = {
+AT = {
     "centre": "in the centre of the sheet",
     "optical": "at the optical centre (the spare white divided 2 : 3, less above than below)",
     "even-three": "with equal borders on the left, on the right and above, and the rest below",
 }
+"""The places in words."""
 _STEP = length("1/4in")
 _LEAST_WIDTH, _LEAST_BORDER = length("4in"), length("1/2in")
 _TRIES = 1000
@@ -48,5 +49,5 @@ def margins_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Bri
         )
     lies = "lying on its side" if sheet.is_turned else "upright"
     title = candidate[0].title
-    asked = (f"Print “{title}” ", width, f" wide on a sheet of {sheet}, {lies}, {_AT[at]}.")
+    asked = (f"Print “{title}” ", width, f" wide on a sheet of {sheet}, {lies}, {AT[at]}.")
     return brief_of(reader, candidate, asked, layout, room)

@@ -7,17 +7,10 @@ from functools import cache
 from pathlib import Path
 
 from labkit.errors import LabError
+from labkit.geometry.proportion import Part
 
 FOLDER = Path(__file__).resolve().parents[2] / "images"
 """Where the pictures lie in a clone."""
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """A named part of a picture; ``box`` is left, top, right, bottom in fractions of its size."""
-
-    name: str
-    box: tuple[Fraction, Fraction, Fraction, Fraction]
 
 
 @dataclass(frozen=True, slots=True)

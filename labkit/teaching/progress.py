@@ -5,9 +5,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.room import Room
+from labkit.teaching.aspect_ratio import aspect_ratio_brief
 from labkit.teaching.brief import Brief, Candidate
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
+from labkit.teaching.resolution import resolution_brief
+from labkit.teaching.sheet_sizes import sheet_sizes_brief
 
 
 @dataclass(frozen=True)
@@ -20,7 +23,12 @@ class Lesson:
     draw_brief: Callable[[str, Sequence[Candidate], Room], Brief]
 
 
-LESSONS = (Lesson("04-margins", "Margins", 35, margins_brief),)
+LESSONS = (
+    Lesson("01-resolution", "Resolution", 45, resolution_brief),
+    Lesson("02-sheet-sizes", "Sheet sizes", 35, sheet_sizes_brief),
+    Lesson("03-aspect-ratio", "Aspect ratio", 40, aspect_ratio_brief),
+    Lesson("04-margins", "Margins", 35, margins_brief),
+)
 """In the order they are read in."""
 
 

@@ -10,11 +10,15 @@ from hypothesis import strategies as st
 from labkit.geometry.length import ZERO, inches, length
 from labkit.geometry.resolution import (
     FloorRow,
+    distance_for_eye,
     floor_for,
     largest_at_floor,
     ppi_at,
     ppi_for_eye,
+    ppi_for_screen,
     ppi_text,
+    rgb_bytes,
+    scan_ppi,
 )
 from tests.geometry.refused import refusal
 from tests.geometry.strategies import thorough
@@ -153,3 +157,44 @@ def test_the_largest_is_looked_for_among_prints_no_larger_than_asked():
     assert largest_at_floor(4400, rows) == inches(22)
     # 25 in of 3750 px have 150 ppi: too few for the second row, and 18.75 in belongs to the first.
     assert largest_at_floor(3750, rows, at_most=inches(25)) == inches(Fraction(25, 2))
+
+
+@given(st.integers(1, 5000), st.sampled_from([0.5, 1.0, 2.0]))
+def test_the_eye_is_asked_both_ways(ppi, acuity):
+    assert ppi_for_eye(distance_for_eye(ppi, acuity), acuity) == pytest.approx(ppi)
+
+
+@pytest.mark.parametrize(("ppi", "acuity"), [(0, 1.0), (300, 0)])
+def test_refuses_a_distance_for_nothing(ppi, acuity):
+    assert refusal(distance_for_eye, ppi, acuity) == (
+        f"{ppi} ppi and an acuity of {acuity:g} give no distance: give both above zero."
+    )
+
+
+@pytest.mark.parametrize(
+    ("lpi", "pixels_a_line", "ppi"), [(150, 2, 300), (150, Fraction(3, 2), 225), (85, 2, 170)]
+)
+def test_pixels_for_a_screen(lpi, pixels_a_line, ppi):
+    assert ppi_for_screen(lpi, pixels_a_line) == ppi
+
+
+def test_a_scan_has_the_pixels_of_the_print():
+    original, printed = length("36mm"), length("12in")
+    assert scan_ppi(300, original, printed) == 2540  # 300 × 304.8 / 36
+    assert original.pixels(scan_ppi(300, original, printed)) == printed.pixels(300) == 3600
+
+
+def test_a_scan_of_the_same_size_is_at_the_prints_own_ppi():
+    assert scan_ppi(240, inches(5), inches(5)) == 240
+
+
+def test_refuses_to_scan_nothing():
+    assert refusal(scan_ppi, 300, ZERO, inches(5)) == (
+        "an original 0 in (0 mm) wide cannot be scanned for a print 5 in (127 mm) wide: "
+        "give two sizes above zero."
+    )
+
+
+def test_three_bytes_a_pixel():
+    assert rgb_bytes((4500, 3000)) == 40_500_000
+    assert rgb_bytes((1, 1)) == 3

@@ -5,11 +5,20 @@ from fractions import Fraction
 
 import pytest
 
+from labkit.drawing.beside import CARD
+from labkit.drawing.dots import dots_a_pixel
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.raster import rasterize
-from labkit.geometry.resolution import ARC_MINUTE, ppi_at, ppi_for_eye
+from labkit.geometry.resolution import (
+    ARC_MINUTE,
+    distance_for_eye,
+    ppi_at,
+    ppi_for_eye,
+    ppi_for_screen,
+    rgb_bytes,
+)
 
 
 def test_an_arc_minute():
@@ -85,3 +94,33 @@ def test_pixels_per_metre(per_metre, ppi):
     found = ppi_at(per_metre, length("100cm"))
     assert found == Fraction(per_metre * 254, 10000)
     assert float(found) == pytest.approx(ppi, abs=5e-5)
+
+
+def test_where_three_hundred_is_enough():
+    """pixelcraft.photo.blog, “visual perception”: 300 ppi at 11.46 in."""
+    assert float(distance_for_eye(300)) == pytest.approx(11.46, abs=0.005)
+
+
+def test_where_three_hundred_comes_from():
+    """“Industry standard of 300ppi and 150lpi” (book 9780132907224, ch. “Imagery and graphics”; two
+    pixels to a line is common practice)."""
+    assert ppi_for_screen(150) == 300
+
+
+def test_a_large_sheet_unpacked():
+    """A0 at 300 ppi, 9933 × 14043 pixels: 418.5 MB of 8-bit RGB. Arithmetic, worked outside this
+    project."""
+    assert rgb_bytes((9933, 14043)) / 1e6 == pytest.approx(418.5, abs=0.05)
+
+
+def test_a_bank_card():
+    """ISO/IEC 7810, ID-1: 85.60 × 53.98 mm (from memory)."""
+    assert [float(side.mm) for side in (CARD.width, CARD.height)] == [85.60, 53.98]
+
+
+@pytest.mark.parametrize("ppi", [144, 160, 180, 240, 288, 360])
+def test_even_divisors_of_a_printers_grid(ppi):
+    """mail-archive.com, pdml msg145592: these divide 1440; 320 divides 2880 and not 1440."""
+    assert dots_a_pixel(1440, ppi).denominator == 1
+    assert dots_a_pixel(2880, 320) == 9
+    assert dots_a_pixel(1440, 320).denominator == 2

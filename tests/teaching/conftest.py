@@ -11,7 +11,7 @@ from labkit.teaching.margins import margins_brief
 from labkit.teaching.pictures import DemoPicture, Part
 from tests.files import make, sheets
 
-PART = Part("the bright corner", (Fraction(0), Fraction(0), Fraction(1, 4), Fraction(1, 4)))
+PART = Part("the bright corner", (Fraction(1, 8), Fraction(1, 8), Fraction(3, 8), Fraction(3, 8)))
 
 
 @pytest.fixture(scope="session")
