@@ -74,7 +74,11 @@ def _add_prepare(commands) -> None:
     size.add_argument("--width", metavar="LENGTH")
     size.add_argument("--height", metavar="LENGTH")
     size.add_argument("--fit", action="store_true", help="as large as the border allows")
-    size.add_argument("--fill", action="store_true", help="cover all inside the border, cropped")
+    size.add_argument(
+        "--fill",
+        action="store_true",
+        help="cover all inside the border, or a box of --width by --height, cropped",
+    )
     size.add_argument(
         "--border", metavar="LENGTH", help="for fit and fill; the room's own if not given"
     )
@@ -200,7 +204,9 @@ def _lessons(asked) -> int:
     from labkit.home import VARIABLE, home
 
     print(f"Your own files go to {home().folder} (set {VARIABLE} to choose another folder).")
-    server = subprocess.Popen([sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest])
+    server = subprocess.Popen(
+        [sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest]
+    )
     try:
         return server.wait()
     except KeyboardInterrupt:

@@ -71,10 +71,10 @@ def place(
     """Lay a picture out on a sheet: how large, where, and what is cut off.
 
     ``on`` is a sheet's name or size, ``turn`` lays it on its side. Size: ``width``, ``height``,
-    ``fit`` or ``fill`` with ``border``, ``crop_at`` ("X,Y", fractions that say what stays), or
-    nothing: the size the file states. Place: ``at`` ("centre", "optical", "even-three") or ``left``
-    and ``top``. ``trim`` with ``bleed`` prints to the edge of a smaller finished size. LabError for
-    what cannot be printed so.
+    ``fit`` or ``fill`` with ``border``, ``fill`` with ``width`` and ``height``, or nothing: the size the
+    file states. ``crop_at`` ("X,Y", fractions) says what stays of a picture that is cropped. Place:
+    ``at`` ("centre", "optical", "even-three") or ``left`` and ``top``. ``trim`` with ``bleed`` prints to
+    the edge of a smaller finished size. LabError for what cannot be printed so.
     """
     rules = _room(room)
     sheet = find_sheet(on)
@@ -83,6 +83,10 @@ def place(
         raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
     if border is not None and not (fit or fill):
         raise LabError("a border is kept by fit and by fill: ask for one of them, or leave it out.")
+    if border is not None and fill and (width is not None or height is not None):
+        raise LabError(
+            "width and height give the box that is filled, and so does a border: leave one of the two out."
+        )
     if crop_at is not None and not (fill or trim):
         raise LabError("the point to keep counts where a picture is cropped, by fill or by trim.")
     return lay_out(
@@ -385,7 +389,7 @@ def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> 
     """The warning that a print falls below the room's floor, with the largest that would not; or ""."""
     size, crop = layout.picture, layout.crop
     row = floor_for(max(size.size), room.floor)
-    if raster.own_ppi >= row.ppi:
+    if picture.pixels[0] * crop.width >= size.width.pixels(Fraction(row.ppi)):
         return ""
     longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
     most = largest_at_floor(longest, room.floor, at_most=max(size.size))

@@ -148,6 +148,11 @@ def test_the_printers_edges_are_those_of_the_room_and_turn_with_the_sheet(pictur
             "a border is kept by fit and by fill: ask for one of them, or leave it out.",
         ),
         (
+            {"border": "1in", "fill": True, "width": "1in", "height": "1in"},
+            "width and height give the box that is filled, and so does a border: leave one of the two "
+            "out.",
+        ),
+        (
             {"crop_at": "0.5,0.5"},
             "the point to keep counts where a picture is cropped, by fill or by trim.",
         ),

@@ -19,11 +19,13 @@ from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet, sheet_of
-from labkit.geometry.proportion import WHOLE, Crop
+from labkit.geometry.proportion import WHOLE, Crop, Part
 from labkit.geometry.raster import PixelBox, mark_boxes
 from labkit.geometry.resolution import ppi_text
 from labkit.room import Room
 
+CROP_WITHIN = Fraction(1, 200)
+"""How exactly a crop is found again, as a part of the picture: a part cut by less counts as whole."""
 LOSSLESS = {"NONE", "LZW", "ADOBE_DEFLATE", "DEFLATE", "PACKBITS", "ZSTD"}
 """What tifffile calls the compressions of a TIFF that lose nothing."""
 
@@ -35,15 +37,17 @@ def check(
     against: Layout | None = None,
     named: str | None = None,
     picture: Picture | None = None,
+    keep: Part | None = None,
     written: Written | None = None,
 ) -> Findings:
     """Look a finished file over: can it be opened, will it change on the way, size, place, colour, name.
 
     ``against`` is the layout it should have: size and place are then judged within the room's
     tolerance, and each border that is off is told by how much and which way. ``named`` is the name
-    it should have, without its ending; ``picture`` the one that should be on it. ``written`` is what
-    the writer knows of its own file: the place is then proven strip by strip, not searched for. What
-    is wrong is told, never raised.
+    it should have, without its ending; ``picture`` the one that should be on it, cropped as in
+    ``against``, or with ``keep`` anywhere that leaves this part of it whole. ``written`` is what the
+    writer knows of its own file: the place is then proven strip by strip, not searched for. What is
+    wrong is told, never raised.
     """
     path = Path(file)
     try:
@@ -55,7 +59,7 @@ def check(
         if written is not None:
             items += _proof(path, written)
         elif sheet is not None:
-            layout, told = _found_layout(facts, sheet, against, picture, room)
+            layout, told = _found_layout(facts, sheet, against, picture, keep, room)
             items += told
         else:
             layout = None
@@ -127,27 +131,48 @@ def _sheet(
 
 
 def _found_layout(
-    facts: Picture, sheet: Sheet, against: Layout | None, picture: Picture | None, room: Room
+    facts: Picture,
+    sheet: Sheet,
+    against: Layout | None,
+    picture: Picture | None,
+    keep: Part | None,
+    room: Room,
 ) -> tuple[Layout | None, list[Finding]]:
     """Where the picture sits, and what is wrong with that."""
     ppi = facts.ppi[0]
     marks = [asdict(mark) for mark in mark_boxes(against, ppi)] if against else []
-    crop = against.crop if against else WHOLE
+    crop = None if keep else against.crop if against else WHOLE
     limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
     found = guarded(_look_at, facts.path, marks, picture, crop, **limits, what=facts.path.name)
     if found["box"] is None:
         return None, [tell("picture")]
     box = PixelBox(**found["box"])
     sides = (Length(Fraction(side) / ppi) for side in (box.left, box.top, box.width, box.height))
-    layout = Layout(sheet, Box(*sides), unprintable=room.unprintable(sheet))
+    part = Crop(*map(Fraction, found["crop"]))
+    layout = Layout(sheet, Box(*sides), part, room.unprintable(sheet))
     told = []
     if against is not None and min(found["surround"]) < 255:
         told.append(tell("surround", colour=tuple(found["surround"])))
-    if found["unlike"]:
+    if found["stretched"]:
+        told.append(tell("picture-stretched", size=_by(layout.picture.size, room)))
+    elif found["unlike"]:
         told.append(tell("picture-other", reason=found["unlike"]))
+    elif keep:
+        told += _kept(layout, keep, room)
     if against is not None:
         told += _place(layout, against, room, 1 / ppi, bool(found["light_edges"]))
     return layout, told
+
+
+def _kept(found: Layout, keep: Part, room: Room) -> Iterator[Finding]:
+    """Whether the crop leaves the part that must stay, and if not by how much and where it cuts it."""
+    size, crop = found.picture, found.crop
+    wide, high = size.width / crop.width, size.height / crop.height
+    for side, short in keep.short(crop).items():
+        if short > CROP_WITHIN:
+            off = (wide if side in ("left", "right") else high) * short
+            way = {"top": "up", "bottom": "down"}.get(side, f"to the {side}")
+            yield tell("picture-part", name=keep.name, side=side, off=off.both(room.units), way=way)
 
 
 def _place(
@@ -239,18 +264,28 @@ def _proof(path: Path, written: Written) -> list[Finding]:
     return [tell("written")]
 
 
-def _look_at(path: Path, marks: list[dict], picture: Picture | None, crop: Crop) -> dict:
+def _look_at(path: Path, marks: list[dict], picture: Picture | None, crop: Crop | None) -> dict:
     """In the child: decode the sheet, find the picture on it, compare it with the one that should be
-    there. Plain values come back."""
+    there, cropped as it should be or (None) anywhere. Plain values come back."""
+    from labkit.files.cropped import STRETCHED, find_crop
     from labkit.files.decode import decode
     from labkit.files.locate import locate, unlike
 
     sheet = decode(open_picture(path))
     found = locate(sheet, [PixelBox(**mark) for mark in marks])
-    other = ""
+    part, other = WHOLE, ""
     if picture is not None and found.box is not None:
-        other = unlike(sheet, found.box, decode(picture), crop)
-    return asdict(found) | {"unlike": other}
+        if crop is None:
+            part, other = find_crop(sheet, found.box, decode(picture))
+        else:
+            other = unlike(sheet, found.box, decode(picture), crop)
+    shares = part.left, part.top, part.width, part.height
+    told = {
+        "unlike": other,
+        "stretched": other == STRETCHED,
+        "crop": [float(each) for each in shares],
+    }
+    return asdict(found) | told
 
 
 def _compression(path: Path) -> str:

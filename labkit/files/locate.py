@@ -15,7 +15,7 @@ DIFFERENCE = 12
 """Levels (of 255) by which a pixel must differ from the surround to count as ink; above JPEG noise."""
 _BAND = 256
 _PATCHES = 12
-_ALIKE = 16
+ALIKE = 16
 """Mean difference of patches, in levels, below which two pictures count as the same."""
 SPECK = 3
 """Rows or columns with no more ink than this many pixels are specks, not picture."""
@@ -99,26 +99,32 @@ def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:
     left, top = round(width * crop.left), round(height * crop.top)
     right = round(width * (crop.left + crop.width))
     bottom = round(height * (crop.top + crop.height))
-    wanted = _patches(picture, (left, top, right, bottom))
-    got = _patches(sheet, (box.left, box.top, box.right, box.bottom))
-    ways = {
+    wanted = patches(picture, (left, top, right, bottom))
+    ways = ways_round(patches(sheet, (box.left, box.top, box.right, box.bottom)))
+    off = {way: float(np.abs(wanted - got).mean()) for way, got in ways.items()}
+    nearest = min(off, key=off.get)
+    return nearest if off[nearest] < ALIKE else "it is another one"
+
+
+def ways_round(got: np.ndarray) -> dict[str, np.ndarray]:
+    """What was found as it is, and turned back from each way in which it may be the wrong way round."""
+    return {
         "": got,
         "it is mirrored": got[:, ::-1],
         "it is upside down": got[::-1, ::-1],
         "it is flipped top to bottom": got[::-1],
     }
-    off = {way: float(np.abs(wanted - patches).mean()) for way, patches in ways.items()}
-    nearest = min(off, key=off.get)
-    return nearest if off[nearest] < _ALIKE else "it is another one"
 
 
-def _patches(pixels: Pixels, region: Region) -> np.ndarray:
-    """The region averaged down to a few patches each way, a row of them at a time."""
+def patches(
+    pixels: Pixels, region: Region, count: tuple[int, int] = (_PATCHES, _PATCHES)
+) -> np.ndarray:
+    """The region averaged down to so many patches across and down, a row of them at a time."""
     left, top, right, bottom = region
-    cuts = np.linspace(top, bottom, _PATCHES + 1).round().astype(int).tolist()
+    cuts = np.linspace(top, bottom, count[1] + 1).round().astype(int).tolist()
     rows = []
     for start, end in pairwise(cuts):
         start = min(start, bottom - 1)
         band = Image.fromarray(pixels.levels((left, start, right, max(end, start + 1))))
-        rows.append(np.asarray(band.resize((_PATCHES, 1), Image.Resampling.BOX)))
+        rows.append(np.asarray(band.resize((count[0], 1), Image.Resampling.BOX)))
     return np.concatenate(rows).astype(np.float32)

@@ -2,7 +2,6 @@
 
 import math
 import os
-import zlib
 from collections import deque
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -117,7 +116,7 @@ def _encode_all(strips, width, height, rows, blank) -> Iterator[tuple[bytes, int
 
     def make(top: int) -> tuple[bytes, int | None]:
         raw = _differenced(strips.rows(top, min(height, top + rows)))
-        return _lzw(raw), zlib.crc32(raw)
+        return _lzw(raw), _checksum(raw)
 
     with ThreadPoolExecutor(THREADS) as pool:
         waiting: deque[Callable] = deque()
@@ -149,6 +148,13 @@ def _lzw(raw: np.ndarray) -> bytes:
     import imagecodecs
 
     return imagecodecs.lzw_encode(raw)
+
+
+def _checksum(raw: np.ndarray) -> int:
+    """The CRC-32 that zlib gives as well."""
+    import imagecodecs
+
+    return imagecodecs.deflate_crc32(raw)
 
 
 def _rational(ppi: Fraction) -> tuple[int, int]:

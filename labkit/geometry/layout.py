@@ -133,14 +133,14 @@ def lay_out(
     """Lay a picture of ``shape`` pixels out on ``sheet``.
 
     Its size comes from ``width``, ``height`` or both; from ``fit`` (the largest that keeps ``border``
-    on all sides); from ``fill`` (covers all inside the border, cropped so that ``keep`` stays); else
-    it is ``stated``, the size the file itself states. It sits ``at`` a named place, or with its upper
-    left corner at ``left`` and ``top``. With ``trim`` the picture covers the trim size plus ``bleed``,
-    and it is the trimmed piece that is placed. ``unprintable`` are the printer's edges as the sheet
-    lies. LabError for anything that cannot be printed so, with the figures and the ways out.
+    on all sides); from ``fill`` (covers all inside the border, or just ``width`` × ``height``, cropped so
+    that ``keep`` stays); else it is ``stated``, the size the file itself states. It sits ``at`` a named
+    place, or with its upper left corner at ``left`` and ``top``. With ``trim`` the picture covers the
+    trim size plus ``bleed``, and it is the trimmed piece that is placed. ``unprintable`` are the
+    printer's edges as the sheet lies. LabError for anything that cannot be printed so, with the figures
+    and the ways out.
     """
-    if sum((width is not None or height is not None, fit, fill)) > 1:
-        raise LabError("width or height, fit, and fill are three ways to give a size: choose one.")
+    _refuse_two_sizes(width, height, fit=fit, fill=fill, trim=trim)
     if fit and trim is not None:
         raise LabError("fit keeps borders and trim cuts them off: leave one of the two out.")
     if (left is None) != (top is None):
@@ -148,13 +148,15 @@ def lay_out(
     for size, word in ((border, "border"), (bleed, "bleed")):
         if size < ZERO:
             raise LabError(f"a {word} of {size} is less than none: give zero or more.")
-    asked = _asked_size(shape, width, height)
+    asked = _asked_size(shape, width, height, crop=fill)
     if trim is not None:
         cut = _cut(sheet, unprintable, at, left, top, trim, bleed)
         shown = cut.bleed_box.size
         crop = _covering(asked, shown, keep) if asked else proportion.fill(shape, *shown, keep)
         return Layout(sheet, cut.bleed_box, crop, unprintable, cut)
-    if fit or fill:
+    if fill and asked:
+        size, crop = asked, proportion.fill(shape, *asked, keep)
+    elif fit or fill:
         inner = sheet.width - border * 2, sheet.height - border * 2
         if min(inner) <= ZERO:
             raise LabError(
@@ -167,19 +169,34 @@ def lay_out(
         size = _to_the_pixel(shape, whole, sheet)
         crop = _covering(whole, size, (HALF, HALF))
     if left is None:
-        least = max(unprintable.top, border if fit or fill else ZERO)
+        least = max(unprintable.top, border if (fit or fill) and not asked else ZERO)
         left, top = place(size, sheet, at, least_top=least)
     layout = Layout(sheet, Box(left, top, *size), crop, unprintable)
     _refuse_short(layout.borders, sheet, unprintable)
     return layout
 
 
-def _asked_size(shape, width, height) -> tuple[Length, Length] | None:
+def _refuse_two_sizes(width, height, *, fit: bool, fill: bool, trim) -> None:
+    sides = [side for side in (width, height) if side is not None]
+    if fit and (fill or sides):
+        raise LabError("width or height, fit, and fill are three ways to give a size: choose one.")
+    if fill and len(sides) == 1:
+        raise LabError(
+            "to fill a box, give both its width and its height: with one of them alone the picture "
+            "keeps its shape, and there is nothing to crop."
+        )
+    if fill and sides and trim is not None:
+        raise LabError(
+            "trim gives the box that is filled, and so do width and height: leave one of the two out."
+        )
+
+
+def _asked_size(shape, width, height, *, crop: bool) -> tuple[Length, Length] | None:
     for side, word in ((width, "width"), (height, "height")):
         if side is not None and side <= ZERO:
             raise LabError(f"a {word} of {side} leaves no picture: give one above zero.")
     if width is not None and height is not None:
-        return proportion.by_both(shape, width, height)
+        return (width, height) if crop else proportion.by_both(shape, width, height)
     if width is not None:
         return proportion.by_width(shape, width)
     return proportion.by_height(shape, height) if height is not None else None

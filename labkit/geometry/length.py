@@ -52,12 +52,14 @@ class Length:
 
     def inch_text(self) -> str:
         """As the counter says it: ``12 1/2 in`` where a tape has a line there, else ``11.693 in``."""
-        if self.inches.denominator in (1, 2, 4, 8, 16):
-            sign, size = ("-" if self.inches < 0 else ""), abs(self.inches)
-            whole, rest = divmod(size, 1)
-            parts = [str(whole)] if whole or not rest else []
-            return sign + " ".join(parts + ([str(rest)] if rest else [])) + " in"
-        return f"{decimal(self.inches, 3)} in"
+        count, parts = self.inches.numerator, self.inches.denominator
+        if parts not in (1, 2, 4, 8, 16):
+            return f"{decimal(self.inches, 3)} in"
+        sign = "-" if count < 0 else ""
+        whole, rest = divmod(abs(count), parts)
+        if not rest:
+            return f"{sign}{whole} in"
+        return f"{sign}{whole} {rest}/{parts} in" if whole else f"{sign}{rest}/{parts} in"
 
     def mm_text(self) -> str:
         """In millimetres to a tenth: ``317.5 mm``."""
@@ -209,6 +211,8 @@ def nearest(value: Fraction) -> int:
 
 def decimal(value: Fraction, places: int) -> str:
     """A fraction as a decimal number of at most so many places, halves away from zero."""
-    scaled = math.floor(abs(value) * 10**places + Fraction(1, 2))
-    text = f"{scaled // 10**places}.{scaled % 10**places:0{places}d}".rstrip("0").rstrip(".")
-    return f"-{text}" if value < 0 and scaled else text
+    count, parts, scale = value.numerator, value.denominator, 10**places
+    scaled = (2 * abs(count) * scale + parts) // (2 * parts)
+    whole, rest = divmod(scaled, scale)
+    text = f"{whole}.{rest:0{places}d}".rstrip("0").rstrip(".")
+    return f"-{text}" if count < 0 and scaled else text

@@ -1,7 +1,9 @@
 """A picture's shape against the paper's: by width, by height, whole, or filled and cropped."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import sqrt
 
 from labkit.errors import LabError
 from labkit.geometry.length import Length, decimal
@@ -23,8 +25,55 @@ class Crop:
         """The share of the picture's area that is cut off."""
         return 1 - self.width * self.height
 
+    def keep_at(self, left: Fraction, top: Fraction) -> tuple[Fraction, Fraction]:
+        """The point to keep that puts a crop of this size at ``left`` and ``top``, or as near as it goes.
+
+        >>> Crop(width=HALF).keep_at(Fraction(1, 8), Fraction(0))
+        (Fraction(1, 4), Fraction(1, 2))
+        """
+        sides = ((left, self.width), (top, self.height))
+        return tuple(
+            HALF if size == 1 else min(max(at / (1 - size), Fraction(0)), Fraction(1))
+            for at, size in sides
+        )
+
 
 WHOLE = Crop()
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A named part of a picture; ``box`` is left, top, right, bottom in fractions of its size."""
+
+    name: str
+    box: tuple[Fraction, Fraction, Fraction, Fraction]
+
+    def shown(self, crop: Crop) -> Fraction:
+        """The share of it that lies within ``crop``: 1 when all of it does.
+
+        >>> Part("the left half", (Fraction(0), Fraction(0), HALF, Fraction(1))).shown(WHOLE)
+        Fraction(1, 1)
+        """
+        left, top, right, bottom = self.box
+        wide = min(right, crop.left + crop.width) - max(left, crop.left)
+        high = min(bottom, crop.top + crop.height) - max(top, crop.top)
+        return max(0, wide) * max(0, high) / ((right - left) * (bottom - top))
+
+    def short(self, crop: Crop) -> dict[str, Fraction]:
+        """How far it sticks out of ``crop`` on each side that it does, in fractions of the picture."""
+        left, top, right, bottom = self.box
+        out = {
+            "left": crop.left - left,
+            "top": crop.top - top,
+            "right": right - crop.left - crop.width,
+            "bottom": bottom - crop.top - crop.height,
+        }
+        return {side: by for side, by in out.items() if by > 0}
+
+    def grown(self, wide: Fraction, high: Fraction) -> "Part":
+        """With ``wide`` more on its left and right and ``high`` more above and below."""
+        left, top, right, bottom = self.box
+        return Part(self.name, (left - wide, top - high, right + wide, bottom + high))
 
 
 def by_width(shape: tuple[int, int], width: Length) -> tuple[Length, Length]:
@@ -82,6 +131,74 @@ def fill(
     return Crop((1 - wide) * keep[0], (1 - high) * keep[1], wide, high)
 
 
+def ratio_inside(width: Length, height: Length, border: Length) -> Fraction:
+    """The shape of the picture that leaves ``border`` on all four sides of a sheet: width over height.
+
+    LabError for a border that leaves no picture.
+
+    >>> ratio_inside(Length(Fraction(19)), Length(Fraction(13)), Length(HALF))
+    Fraction(3, 2)
+    """
+    if border * 2 >= min(width, height) or border.inches < 0:
+        raise LabError(
+            f"equal borders of {border} leave no picture on {width.both()} by {height.both()}: "
+            "give one from nothing to less than half the shorter side."
+        )
+    return (width - border * 2) / (height - border * 2)
+
+
+def equal_border(ratio: Fraction, width: Length, height: Length) -> Length:
+    """The border that a picture of ``ratio`` leaves on all four sides of a sheet.
+
+    It solves (width - 2b) / (height - 2b) = ratio for b. Taking as much from both sides makes a shape
+    longer, never rounder: so LabError for a picture that is nearer to a square than the sheet, or lies
+    the other way; and for a square on a square sheet, where every border is equal.
+
+    >>> equal_border(Fraction(3, 2), Length(Fraction(19)), Length(Fraction(13)))
+    Length('1/2 in')
+    """
+    if ratio == 1 and width == height:
+        raise LabError("a square on a square sheet leaves equal borders at any size: choose one.")
+    border = None if ratio == 1 else (width - height * ratio) / (2 * (1 - ratio))
+    if border is None or border.inches < 0 or border * 2 >= min(width, height):
+        raise LabError(
+            f"a whole picture of {ratio_text(ratio)} leaves no equal borders on {width.both()} by "
+            f"{height.both()}, a sheet of {ratio_text(width / height)}: it would have to be longer in "
+            "shape than the sheet, and lie the same way. Crop it, turn the sheet, or choose another."
+        )
+    return border
+
+
+ALIKE = ("width", "height", "area")
+"""What the pictures of a series can have in common."""
+
+
+def series(
+    ratios: Sequence[Fraction], width: Length, height: Length, alike: str
+) -> list[tuple[Length, Length]]:
+    """The largest sizes at which pictures of these ``ratios`` all stay inside ``width`` × ``height`` and
+    have the same ``alike``: "width", "height" or "area".
+
+    Of equal areas the sides are roots, so exact only to a float. LabError for another word.
+
+    >>> series([Fraction(3, 2), Fraction(1)], Length(Fraction(6)), Length(Fraction(5)), "height")
+    [(Length('6 in'), Length('4 in')), (Length('4 in'), Length('4 in'))]
+    """
+    if alike == "width":
+        common = min(width, height * min(ratios))
+        return [(common, common / ratio) for ratio in ratios]
+    if alike == "height":
+        common = min(height, width / max(ratios))
+        return [(common * ratio, common) for ratio in ratios]
+    if alike != "area":
+        raise LabError(f"“{alike}” is nothing to have in common: use {', '.join(ALIKE)}.")
+    area = min(
+        min(width.inches**2 / ratio, height.inches**2 * ratio) for ratio in ratios
+    )  # of the picture that reaches the edge first
+    wide = [min(width, height * ratio, Length(Fraction(sqrt(area * ratio)))) for ratio in ratios]
+    return [(side, side / ratio) for side, ratio in zip(wide, ratios, strict=True)]
+
+
 def refuse_outside(keep: tuple[Fraction, Fraction]) -> None:
     """LabError for a point to keep that lies outside the picture."""
     if not all(0 <= part <= 1 for part in keep):
@@ -90,6 +207,25 @@ def refuse_outside(keep: tuple[Fraction, Fraction]) -> None:
             f"the point to keep, {across},{down}, lies outside the picture: "
             "give two numbers from 0 to 1, such as 0.5,0.3."
         )
+
+
+def share(text: str, what: str = "a share") -> Fraction:
+    """Read a share of a whole as people write it: ``17%``, ``0.17``, ``1/6``.
+
+    ``what`` names it in the sentence of a refusal. LabError for what is none, and for one above 1 that
+    has no per cent sign.
+
+    >>> share("12.5 %"), share("1/8")
+    (Fraction(1, 8), Fraction(1, 8))
+    """
+    plain = text.strip().replace(",", ".")
+    try:
+        value = Fraction(plain.removesuffix("%").strip()) / (100 if plain.endswith("%") else 1)
+    except (ValueError, ZeroDivisionError):
+        value = None
+    if value is None or not 0 <= value <= 1:
+        raise LabError(f"{what} of “{text}” is no share of a whole: write it like 25% or 1/4.")
+    return value
 
 
 def ratio_text(ratio: Fraction) -> str:

@@ -103,8 +103,11 @@ class _Slider(widgets.HBox):
         self._slider.observe(moved, "value")
 
     def _stand(self, value: float, told: str, **settings: float) -> None:
-        """Stand at the whole step nearest to ``value``, which a browser rounds to in any case."""
-        with self._slider.hold_trait_notifications():
+        """Stand at the whole step nearest to ``value``, which a browser rounds to in any case.
+
+        All of it goes in one message: between a new end and its new value a browser would clamp.
+        """
+        with self._slider.hold_sync(), self._slider.hold_trait_notifications():
             for name, setting in settings.items():
                 setattr(self._slider, name, setting)
             least, most, step = self._slider.min, self._slider.max, self._slider.step

@@ -75,6 +75,7 @@ class NumberQuestion(Question):
         self.entry = widgets.Text(
             placeholder=f"such as {kind.such_as}",
             description="my answer",
+            continuous_update=False,
             style={"description_width": LABEL_WIDTH},
         )
         super().__init__(asked, answer, self.entry)

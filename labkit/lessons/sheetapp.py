@@ -117,7 +117,7 @@ def sheet_controls(placing: Placing, room: Room, *, by_hand: bool) -> list[Contr
         ),
         LengthControl(
             "height",
-            "picture's height",
+            "its height",
             made=lambda state, height: replace(state, height=height).resized(state.width),
             span=lambda state: (min(_LEAST_WIDTH, state.printable[1]), state.printable[1]),
         ),

@@ -69,7 +69,10 @@ class AboutYou(App):
     def __init__(self, room: Room):
         self._room, reader = room, home().reader()
         self.entry = widgets.Text(
-            value=reader.name, description="your name", style={"description_width": LABEL_WIDTH}
+            value=reader.name,
+            description="your name",
+            continuous_update=False,
+            style={"description_width": LABEL_WIDTH},
         )
         self.units = choice(
             "shown first", [("inches", "in"), ("millimetres", "mm")], reader.units or room.units

@@ -8,6 +8,7 @@ from labkit.geometry.layout import PLACES, Layout, lay_out
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import HALF, Crop, Part, fill
+from labkit.geometry.stock import sight_size
 from labkit.room import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 from labkit.teaching.margins import AT
@@ -21,17 +22,17 @@ _PLAY = Fraction(1, 25)
 _TRIES = 2000
 
 _LIPS_TOO = (
-    "The lip hides the print's edge all round: the print is the opening and two lips more, both across "
-    "and down."
+    "The lip hides the print's edge all round: the print is the sight size and two lips more, both "
+    "across and down."
 )
 _HINTS = {
     "picture-size": _LIPS_TOO,
     "picture-shape": f"{_LIPS_TOO} Crop the picture to the shape that makes.",
     "picture-stretched": "A moon or a clock gives it away. What is too long is cut off, never squeezed.",
-    "picture-part": "What is seen is the opening, not the print: the part asked for has to stay clear of "
+    "picture-part": "What is seen is the sight size, not the print: the part asked for has to stay clear of "
     "the lip as well.",
     "sheet-turned": "The sheet lies as the task says, whichever way the frame hangs.",
-    "border": "The place is reckoned with the whole print, lip and all, not with the opening.",
+    "border": "The place is reckoned with the whole print, lip and all, not with what is seen.",
 }
 
 
@@ -59,12 +60,12 @@ def aspect_ratio_brief(reader: str, pictures: Sequence[Candidate], room: Room) -
             "to the room's file."
         )
     demo, lies = candidate[0], "lying on its side" if sheet.is_turned else "upright"
+    seen = sight_size((frame.width, frame.height), lip)
     asked = (
-        f"Print “{demo.title}” for a frame with an opening of ", frame.width - lip * 2, " across by ",
-        frame.height - lip * 2, " down: that is the sight size, what is seen. On each side the frame's "
-        "lip covers ", lip, " of the print, so the print has to reach that much further, right under it. "
-        f"Crop the picture to fill it, and leave all of {demo.keep.name} to be seen. The sheet is {sheet}, "
-        f"{lies}; the print lies {AT[at]}.",
+        f"Print “{demo.title}” for a frame with a sight size, which is what is seen, of ", seen[0],
+        " across by ", seen[1], " down. On each side its lip covers ", lip, " of the print, so the print "
+        "has to reach that much further, right under it. Crop the picture to fill it, and leave all of "
+        f"{demo.keep.name} to be seen. The sheet is {sheet}, {lies}; the print lies {AT[at]}.",
     )  # fmt: skip
     keep = clear_of_lip(demo.keep, layout, lip)
     return brief_of(reader, candidate, asked, layout, room, _HINTS, keep)

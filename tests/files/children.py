@@ -16,6 +16,17 @@ def loop_for_ever():
         pass
 
 
+def take_a_while():
+    time.sleep(3)
+    return "done at last"
+
+
+def most_memory() -> int:
+    import resource
+
+    return resource.getrlimit(resource.RLIMIT_AS)[0]
+
+
 def eat_memory():
     eaten = []
     while True:

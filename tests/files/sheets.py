@@ -147,8 +147,15 @@ def lab_of_cmyk(inks: np.ndarray) -> np.ndarray:
     return bytes_ * (100 / 255, 1, 1) - (0, 128, 128)
 
 
-def cmyk_profile() -> bytes:
-    """A printer's profile, CMYK to Lab: ICC.1:2001-04, "lut8Type", with a grid of two points."""
+D50 = bytes.fromhex("0000f6d6000100000000d32d")
+"""X, Y and Z of the connection space's white, 16 bits behind the point."""
+
+
+def cmyk_profile(paper: bytes = D50) -> bytes:
+    """A printer's profile, CMYK to Lab: ICC.1:2001-04, "lut8Type", with a grid of two points.
+
+    ``paper`` is X, Y and Z of the bare paper, which only the absolute intent shows.
+    """
     corners = np.array([[i >> 3 & 1, i >> 2 & 1, i >> 1 & 1, i & 1] for i in range(16)])
     grid = (_LAB_OF_PAPER + corners @ _LAB_OF_INK).astype(np.uint8)
     line = bytes(range(256))
@@ -159,7 +166,7 @@ def cmyk_profile() -> bytes:
     tags = {
         b"desc": b"desc" + struct.pack(">4xI", len(name)) + name + bytes(78),
         b"cprt": b"text\0\0\0\0none\0",
-        b"wtpt": b"XYZ \0\0\0\0" + bytes.fromhex("0000f6d6000100000000d32d"),
+        b"wtpt": b"XYZ \0\0\0\0" + paper,
         b"A2B0": lut,
     }
     return _profile(b"prtr", b"CMYK", b"Lab ", tags)
@@ -177,5 +184,5 @@ def _profile(kind: bytes, space: bytes, pcs: bytes, tags: dict[bytes, bytes]) ->
     head[8:12] = bytes.fromhex("02400000")
     head[12:24] = kind + space + pcs
     head[36:40] = b"acsp"
-    head[68:80] = bytes.fromhex("0000f6d6000100000000d32d")
+    head[68:80] = D50
     return bytes(head) + table + body

@@ -3,6 +3,7 @@
 Expected colours come from formulas (tests/files/srgb.py) or from another reader, never from a profile.
 """
 
+import struct
 from dataclasses import replace
 from pathlib import Path
 
@@ -354,7 +355,15 @@ def test_what_can_be_resized_has_no_palette_no_transparency_and_no_signed_number
         assert conversion(picture, COLOUR).resizable(region).mode in ("L", "RGB", "CMYK"), mode
 
 
+PAPER = np.array((0.85, 0.9, 0.70))
+"""A yellowish paper: X, Y, Z."""
+
+
 @pytest.mark.parametrize("intent", ["perceptual", "relative", "saturation", "absolute"])
-def test_each_intent_of_a_room_can_be_used(tmp_path, intent):
-    path = cmyk(tmp_path / "a.tif", sheets.cmyk_profile())
-    assert close(made(path, replace(COLOUR, intent=intent))[1])
+def test_bare_paper_is_white_but_by_the_absolute_intent(tmp_path, intent):
+    """ICC.1, annex D: absolute colours are the relative ones times paper over D50."""
+    profile = sheets.cmyk_profile(struct.pack(">3i", *(round(part * 65536) for part in PAPER)))
+    rgb = made(cmyk(tmp_path / "a.tif", profile), replace(COLOUR, intent=intent))[1]
+    light = np.linalg.inv(srgb.xyz_of_rgb()) @ PAPER
+    wanted = srgb.encoded(light) * 255 if intent == "absolute" else (255, 255, 255)
+    assert np.abs(rgb[0, 0] - wanted).max() <= 2

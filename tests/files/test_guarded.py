@@ -78,6 +78,11 @@ def test_one_that_loops_for_ever_is_ended():
     assert not psutil.pid_exists(pid)
 
 
+def test_one_that_would_be_done_later_is_not_waited_for():
+    assert "took longer than the 0.5 seconds" in refused(children.take_a_while, seconds=0.5)
+    assert guarded(children.take_a_while, **ROOMY) == "done at last"
+
+
 OUT_OF_MEMORY = (
     "boat.jpg needs more than the {} MB of memory this room allows: save it with fewer pixels, "
     "or raise limits.memory_mb in the room's file."
@@ -86,6 +91,13 @@ OUT_OF_MEMORY = (
 
 def test_one_that_eats_memory_is_ended():
     assert refused(children.eat_memory, memory_mb=200) == OUT_OF_MEMORY.format(200)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="the limit is set on Linux only")
+def test_the_child_itself_has_a_limit_on_memory():
+    """What it may take, and what it had before: less than as much again."""
+    most = guarded(children.most_memory, seconds=60, memory_mb=4096)
+    assert 4096e6 < most < 2 * 4096e6
 
 
 def test_memory_is_seen_from_outside_where_the_system_sets_no_limit():

@@ -201,4 +201,4 @@ def test_averages_are_those_of_the_areas():
     """Rows of a whole number of pixels each, so the mean of an array says what is right."""
     pixels = Pixels(np.random.default_rng(1).integers(0, 256, (48, 24, 3)).astype(np.uint8), 1)
     values = pixels.levels((0, 0, 24, 48)).reshape(12, 4, 12, 2, 3).mean((1, 3))
-    assert np.abs(module._patches(pixels, (0, 0, 24, 48)) - values).max() <= 1
+    assert np.abs(module.patches(pixels, (0, 0, 24, 48)) - values).max() <= 1

@@ -11,7 +11,7 @@ from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import PLACES, Layout, lay_out, place
 from labkit.geometry.length import ZERO, inches, length, millimetres
 from labkit.geometry.paper import find_sheet, sheet_of
-from labkit.geometry.proportion import WHOLE, Crop
+from labkit.geometry.proportion import HALF, WHOLE, Crop
 from labkit.geometry.trim import MARK_LENGTH, Trim
 from tests.geometry.refused import refusal
 from tests.geometry.strategies import edges, fitting, lengths, parts, shapes, sheets, thorough
