@@ -11,7 +11,7 @@ EPILOG = (
     "Lengths have a unit: 12in, 12 1/2 in, 30cm, 300mm. Every refusal says what to do about it."
 )
 
-MAKING = ("labkit.job", "labkit.files.tiff", "imagecodecs")
+MAKING = ("labkit.making", "labkit.files.tiff", "imagecodecs")
 SERVER = (
     "--ServerApp.kernel_websocket_connection_class=labkit.server.PromptConnection",
     "--ServerApp.tornado_settings={'websocket_max_message_size': 536870912}",

@@ -9,19 +9,17 @@ Lengths are text with a unit, or :class:`Length`. ``room`` is an argument everyw
 of a room file, or None for the reader's own.
 """
 
-import errno
 import os
 import sys
-from concurrent.futures import Executor, Future, ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
 from labkit.files.guarded import Guarded
+from labkit.files.kept import made_once
 from labkit.files.name import file_name
 from labkit.files.picture import Picture
 from labkit.files.picture import open_picture as read_facts
@@ -33,16 +31,11 @@ from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, rasterize
 from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
+from labkit.making import Asked, data_address, finished, keep_preview, make, unwritable
 from labkit.room import Room, load_room
 
 if TYPE_CHECKING:
-    from labkit.files.colour import Conversion
-    from labkit.files.decode import Pixels
     from labkit.files.findings import Findings
-    from labkit.files.tiff import Written
-
-PREVIEW = 900
-"""The longest side, in pixels, of the picture on a ticket or a sheet view."""
 
 
 def open_picture(file: str | Path, *, room: Room | str | Path | None = None) -> Picture:
@@ -189,7 +182,7 @@ def write(
         if target.exists() and not replace:
             raise taken(target)
     shortfall = _shortfall(layout, picture, raster, rules)
-    asked = _Asked(
+    asked = Asked(
         picture=picture,
         printed=PrintFile(
             file,
@@ -215,11 +208,11 @@ def write(
             file.unlink()
             raise
     except OSError as error:
-        raise _unwritable(folder, error) from None
+        raise unwritable(folder, error) from None
     finally:
         for part in parts:
             part.unlink(missing_ok=True)
-    return Made(_finished(asked.printed, done), ticket, price, below_floor=bool(shortfall))
+    return Made(finished(asked.printed, done), ticket, price, below_floor=bool(shortfall))
 
 
 def check(
@@ -240,149 +233,19 @@ def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
 
     It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
     """
-    from hashlib import sha256
-
-    rules = _room(room)
-    state = picture.path.stat()
-    known = sha256(f"{picture.path.resolve()} {state.st_mtime_ns} {state.st_size}".encode())
-    kept = make_folder(home().folder / "previews") / f"{known.hexdigest()[:24]}.jpg"
-    if not kept.exists():
-        part = kept.with_name(f"{kept.name}.{os.getpid()}.part")
-        limits = {"seconds": rules.limits.seconds, "memory_mb": rules.limits.memory_mb}
-        try:
-            with Guarded("labkit.job") as child:
-                child.run(_keep_preview, picture, rules, part, **limits, what=picture.path.name)
-            os.replace(part, kept)
-        except OSError as error:
-            raise _unwritable(kept.parent, error) from None
-        finally:
-            part.unlink(missing_ok=True)
-    return _data_address(kept.read_bytes())
+    try:
+        return data_address(made_once(picture, _room(room), keep_preview, ".jpg").read_bytes())
+    except OSError as error:
+        raise unwritable(home().folder, error) from None
 
 
-@dataclass(frozen=True)
-class _Asked:
-    """What the child is to make; ``printed`` lacks only what making it tells."""
-
-    picture: Picture
-    printed: PrintFile
-    room: Room
-    order: dict
-    parts: tuple[Path, Path]
-
-
-def _in_child(asked: _Asked, child: Guarded | None) -> dict:
+def _in_child(asked: Asked, child: Guarded | None) -> dict:
     limits = asked.room.limits
     what = asked.picture.path.name
-    with child or Guarded("labkit.job") as running:
+    with child or Guarded("labkit.making") as running:
         return running.run(
-            _make, asked, seconds=limits.seconds, memory_mb=limits.memory_mb, what=what
+            make, asked, seconds=limits.seconds, memory_mb=limits.memory_mb, what=what
         )
-
-
-def _make(asked: _Asked) -> dict:
-    """In the child: write the sheet, read it back, draw the ticket. Plain values come back."""
-    printed, room = asked.printed, asked.room
-    part, ticket_part = asked.parts
-    try:
-        with ThreadPoolExecutor(1) as aside:
-            for needed_later in ("tifffile", "labkit.files.check", "labkit.drawing.page"):
-                aside.submit(import_module, needed_later)
-            to_rgb, written, small = _write_sheet(asked, aside)
-            made = {
-                "profile": to_rgb.profile_name,
-                "bytes": part.stat().st_size,
-                "converted": [*to_rgb.notes, *_resampling(printed)],
-            }
-            page = aside.submit(_ticket, asked, made, small)
-            from labkit.files.check import check as look_over
-
-            back = look_over(part, against=printed.layout, written=written, room=room)
-            if back.verdict == "stop":
-                raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
-            ticket_part.write_text(page.result(), encoding="utf-8")
-        return made
-    except OSError as error:
-        raise _unwritable(part.parent, error) from None
-
-
-def _write_sheet(asked: _Asked, aside: Executor) -> "tuple[Conversion, Written, Future[bytes]]":
-    """Decode and write; the small picture is made beside that. No pixels are kept."""
-    from labkit.files.colour import conversion
-    from labkit.files.decode import decode
-    from labkit.files.strips import SheetStrips
-    from labkit.files.tiff import Labels, write_strips
-
-    picture, printed, raster = asked.picture, asked.printed, asked.printed.raster
-    to_rgb = conversion(picture, asked.room.colour)
-    pixels = decode(picture)
-    small = aside.submit(_small, pixels, to_rgb)
-    labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
-    strips = SheetStrips(pixels, to_rgb, printed.layout, raster)
-    return to_rgb, write_strips(asked.parts[0], strips, raster, labels), small
-
-
-def _ticket(asked: _Asked, made: dict, small: "Future[bytes]") -> str:
-    from labkit.drawing.page import Order, ticket
-
-    order, preview = Order(**asked.order), _data_address(small.result())
-    return ticket(_finished(asked.printed, made), asked.room, order, preview)
-
-
-def _small(pixels: "Pixels", to_rgb: "Conversion") -> bytes:
-    """The picture as tickets and sheet views show it: a small JPEG."""
-    from io import BytesIO
-
-    from labkit.files.strips import preview as made_small
-
-    made = BytesIO()
-    small = made_small(pixels, to_rgb, PREVIEW)
-    small.save(made, "JPEG", quality=85, icc_profile=to_rgb.profile)
-    return made.getvalue()
-
-
-def _keep_preview(picture: Picture, room: Room, kept: Path) -> None:
-    from labkit.files.colour import conversion
-    from labkit.files.decode import decode
-
-    kept.write_bytes(_small(decode(picture), conversion(picture, room.colour)))
-
-
-def _data_address(jpeg: bytes) -> str:
-    from base64 import b64encode
-
-    return f"data:image/jpeg;base64,{b64encode(jpeg).decode()}"
-
-
-def _finished(printed: PrintFile, done: dict) -> PrintFile:
-    return replace(
-        printed,
-        profile=done["profile"],
-        bytes=done["bytes"],
-        converted=tuple(done["converted"]),
-    )
-
-
-def _description(printed: PrintFile) -> str:
-    """What the file says of itself, in the standard description tag."""
-    raster = printed.raster
-    return (
-        f"{printed.title}, by {printed.owner}. {printed.layout.sentence()} "
-        f"The picture's own resolution at this size is {ppi_text(raster.own_ppi)}."
-    )
-
-
-def _resampling(printed: PrintFile) -> list[str]:
-    raster = printed.raster
-    if not raster.resampled:
-        return []
-    left, top, right, bottom = raster.source
-    verb = "reduced" if raster.own_ppi > raster.ppi else "enlarged"
-    return [
-        f"The picture was {verb} from {ppi_text(raster.own_ppi)} to {ppi_text(raster.ppi)} "
-        f"({right - left:.0f} × {bottom - top:.0f} to {raster.picture.width} × {raster.picture.height} "
-        "pixels)."
-    ]
 
 
 def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> str:
@@ -400,13 +263,6 @@ def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> 
         f"this room asks for {row.ppi} ppi, seen from {row.distance.both(room.units)}. "
         f"It has enough up to {wide.both(room.units)} by {high.both(room.units)}."
     )
-
-
-def _unwritable(folder: Path, error: OSError) -> LabError:
-    if error.errno in (errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)):
-        return LabError(f"the disk of {folder} is full: make room, or choose another folder.")
-    reason = (error.strerror or str(error)).lower()
-    return LabError(f"{folder} cannot be written to ({reason}): choose another folder.")
 
 
 def _room(room: Room | str | Path | None) -> Room:

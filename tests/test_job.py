@@ -17,6 +17,7 @@ from labkit import check, job, open_picture, place, write
 from labkit.errors import LabError
 from labkit.files.guarded import Guarded
 from labkit.geometry.length import inches, length
+from labkit.making import PREVIEW
 from labkit.room import load_room, new_room
 from tests.files import children, make, sheets
 from tests.geometry.refused import refusal
@@ -202,7 +203,7 @@ def test_the_price_is_the_rooms_for_all_copies(picture, out):
 
 
 def test_a_child_started_early_does_the_work(picture, out):
-    with Guarded("labkit.job") as child:
+    with Guarded("labkit.making") as child:
         made = write(picture, place(picture, on="4x3in"), out=out, child=child, **WHO)
         assert made.file.exists()
         assert child._child.poll() is not None
@@ -402,7 +403,7 @@ def test_a_preview_is_upright_and_kept(tmp_path, own_folder):
     (kept,) = (own_folder / "previews").iterdir()
     with Image.open(kept) as small:
         assert small.size == (400, 600)
-        assert max(small.size) <= job.PREVIEW
+        assert max(small.size) <= PREVIEW
         # 255, 230, 20 is the corner of make.drawing, upper right once turned
         assert np.abs(np.subtract(small.getpixel((380, 20)), (255, 230, 20))).max() < 25
     before = kept.stat().st_mtime_ns
