@@ -70,7 +70,7 @@ def _add_prepare(commands) -> None:
         "--sheet", required=True, metavar="SIZE", help="A3, letter, 13x19in, 329x483mm …"
     )
     sheet.add_argument("--turn", action="store_true", help="lay the sheet on its side")
-    size = prepare.add_argument_group("size of the picture (none: 100 %%, as the file states)")
+    size = prepare.add_argument_group("size of the picture (none: 100 %, as the file states)")
     size.add_argument("--width", metavar="LENGTH")
     size.add_argument("--height", metavar="LENGTH")
     size.add_argument("--fit", action="store_true", help="as large as the border allows")

@@ -26,6 +26,8 @@ from labkit.room import Room
 
 CROP_WITHIN = Fraction(1, 200)
 """How exactly a crop is found again, as a part of the picture: a part cut by less counts as whole."""
+_ABOUT = Length(Fraction(1, 16))
+"""In what steps the place of a crop is told."""
 LOSSLESS = {"NONE", "LZW", "ADOBE_DEFLATE", "DEFLATE", "PACKBITS", "ZSTD"}
 """What tifffile calls the compressions of a TIFF that lose nothing."""
 
@@ -170,7 +172,7 @@ def _kept(found: Layout, keep: Part, room: Room) -> Iterator[Finding]:
     wide, high = size.width / crop.width, size.height / crop.height
     for side, short in keep.short(crop).items():
         if short > CROP_WITHIN:
-            off = (wide if side in ("left", "right") else high) * short
+            off = _ABOUT * round((wide if side in ("left", "right") else high) * short / _ABOUT)
             way = {"top": "up", "bottom": "down"}.get(side, f"to the {side}")
             yield tell("picture-part", name=keep.name, side=side, off=off.both(room.units), way=way)
 

@@ -174,6 +174,19 @@ def pair(text: str) -> tuple[Length, Length] | None:
     )
 
 
+def size_text(size: tuple[Length, Length], first: str = "in") -> str:
+    """Width by height in both units, the one named ``first`` ("in" or "mm") in front.
+
+    >>> size_text((length("8in"), length("9 1/2in")))
+    '8 × 9 1/2 in (203.2 × 241.3 mm)'
+    """
+    inch, metric = (
+        " × ".join(text(side).removesuffix(f" {unit}") for side in size) + f" {unit}"
+        for unit, text in (("in", Length.inch_text), ("mm", Length.mm_text))
+    )
+    return f"{metric} ({inch})" if first == "mm" else f"{inch} ({metric})"
+
+
 def _measure(number: str, unit: str, what: str) -> Length:
     try:
         value = sum((Fraction(part) for part in number.replace(",", ".").split()), Fraction(0))

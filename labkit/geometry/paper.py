@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 
 from labkit.errors import LabError
-from labkit.geometry.length import Length, decimal, length, pair
+from labkit.geometry.length import Length, decimal, length, millimetres, pair
 
 _A3_PLUS = (
     "“{}” is sold as 329 × 483 mm, as 330.2 × 482.6 mm and as 305 × 457 mm: "
@@ -130,6 +130,16 @@ def sheet_of(width: Length, height: Length, *, unit: str = "in") -> Sheet:
     standard = next((k.standard for k in catalogue() if {k.width, k.height} == sides), "")
     lying = Sheet("", width, height, unit, standard)
     return replace(lying, name=lying.turned().size if lying.is_turned else lying.size)
+
+
+def iso_tolerance(side: Length) -> Length:
+    """How far a side of an ISO-trimmed sheet may be off, more or less: 1.5 mm up to 150 mm, 2 mm up to
+    600 mm, 3 mm beyond.
+
+    ISO 216, the clause on tolerances, as four others quote it; that exactly 150 and 600 mm take the
+    smaller figure is from memory. It says nothing of sheets that are cut in inches.
+    """
+    return millimetres("1.5" if side.mm <= 150 else 2 if side.mm <= 600 else 3)
 
 
 @cache

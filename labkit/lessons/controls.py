@@ -5,6 +5,7 @@ from html import escape
 from math import ceil, floor
 from pathlib import Path
 
+import anywidget
 import ipywidgets as widgets
 
 from labkit.errors import LabError
@@ -17,6 +18,13 @@ _NOISE = 1e-6
 that much off would overtake the reader's next move, and undo it."""
 
 
+class Frame(anywidget.AnyWidget):
+    """The look of an app, and its keys kept from the notebook. Nothing of it is seen."""
+
+    _esm = Path(__file__).with_name("frame.js")
+    _css = Path(__file__).with_name("labkit.css")
+
+
 class App(widgets.VBox):
     """An app in a notebook: its parts, one under the other, and a line for what went wrong.
 
@@ -24,10 +32,8 @@ class App(widgets.VBox):
     """
 
     def __init__(self, *parts: widgets.Widget):
-        look = Path(__file__).with_name("labkit.css").read_text(encoding="utf-8")
-        style = widgets.HTML(f"<style>{look}</style>", layout={"display": "none"})
         self._message = widgets.HTML()
-        super().__init__([style, *parts, self._message])
+        super().__init__([Frame(layout={"display": "none"}), *parts, self._message])
         self.add_class("labkit-app")
 
     @property

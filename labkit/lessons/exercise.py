@@ -99,7 +99,7 @@ class Exercise(App):
         self.app = self._begin(self.picture, self.room)
         task = (
             self.brief.sentence(self.app.units),
-            f"The file is to be named {self.brief.stem}.tif.",
+            self.brief.named,
         )
         folder = f"Your folder is {make_folder(self.folder)}"
         self._task.children = [

@@ -25,7 +25,7 @@ class Brief:
     """One reader's task: a picture, the layout wanted, and the name the file is to have.
 
     ``asked`` is the task in words, its lengths among them; ``stem`` the file's name without its
-    ending; ``raster`` the task in pixels at the room's working ppi. ``hints`` says, by the code of a
+    ending, ``named`` what the reader is told of it; ``raster`` the task in pixels at the room's working ppi. ``hints`` says, by the code of a
     finding, what this task wants to teach whoever gets that finding. With ``keep`` the picture may be
     cropped anywhere that leaves this part of it whole; ``layout`` has one such crop.
     """
@@ -40,6 +40,7 @@ class Brief:
     stem: str
     hints: Mapping[str, str] = field(default_factory=dict)
     keep: Part | None = None
+    named: str = ""
 
     def sentence(self, first: str = "in") -> str:
         """The task in words, its lengths in both units."""
@@ -77,12 +78,25 @@ def brief_of(
     room: Room,
     hints: Mapping[str, str] | None = None,
     keep: Part | None = None,
+    *,
+    finds_sheet: bool = False,
 ) -> Brief:
-    """The brief of a task whose answer is ``layout``, or with ``keep`` a crop that leaves this part whole."""
+    """The brief of a task whose answer is ``layout``, or with ``keep`` a crop that leaves this part whole.
+
+    ``finds_sheet``: which sheet it is, the reader is to find out, so the name told does not say it.
+    """
     demo, pixels = candidate
-    stem = file_name(
-        room.name_pattern, owner=reader, title=demo.title, sheet_label=layout.sheet.label
-    )
+
+    def name_on(label: str) -> str:
+        return file_name(room.name_pattern, owner=reader, title=demo.title, sheet_label=label)
+
+    stem = name_on(layout.sheet.label)
+    named = f"The file is to be named {name_on('SHEET') if finds_sheet else stem}.tif."
+    if finds_sheet:
+        named += (
+            " For SHEET put the sheet you found: its name if it stands upright and has one, such as A2; "
+            "else its size as it lies, such as 594x420mm."
+        )
     raster = rasterize(layout, pixels, working_ppi=room.working_ppi)
     return Brief(
         reader.strip(),
@@ -95,6 +109,7 @@ def brief_of(
         stem,
         hints or {},
         keep,
+        named,
     )
 
 

@@ -45,8 +45,9 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
         keep=brief.keep,
         room=room,
     )
+    taught = dict(brief.hints)  # once each, however often a thing is found
     hints = [
-        " ".join(filter(None, (finding.sentence(), brief.hints.get(finding.code))))
+        " ".join(filter(None, (finding.sentence(), taught.pop(finding.code, None))))
         for finding in findings.faults
     ]
     if findings.layout is None and hints:

@@ -25,7 +25,7 @@ class Lesson:
 
 LESSONS = (
     Lesson("01-resolution", "Resolution", 45, resolution_brief),
-    Lesson("02-sheet-sizes", "Sheet sizes", 35, sheet_sizes_brief),
+    Lesson("02-sheet-sizes", "Sheet sizes", 45, sheet_sizes_brief),
     Lesson("03-aspect-ratio", "Aspect ratio", 40, aspect_ratio_brief),
     Lesson("04-margins", "Margins", 35, margins_brief),
 )

@@ -58,7 +58,7 @@ def resolution_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> 
         "way. Left border ", left, ", top border ", top, "; on the right at least ", right,
         ", below at least ", bottom, ".",
     )  # fmt: skip
-    return brief_of(reader, candidate, asked, layout, room, _HINTS)
+    return brief_of(reader, candidate, asked, layout, room, _HINTS, finds_sheet=True)
 
 
 def answer(

@@ -23,6 +23,7 @@ from labkit.files.tiff import write_strips
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
+from labkit.geometry.proportion import Part
 from labkit.geometry.raster import PixelBox, Raster, rasterize
 from labkit.room import load_room
 from tests.files import make, sheets
@@ -699,3 +700,65 @@ def test_the_writers_own_file_is_not_held_to_the_limit_on_strangers(written):
 def test_the_shipped_tolerance_is_what_these_tests_take_it_for():
     assert ROOM.tolerance.place == length("1/64in")
     assert ROOM.tolerance.size == length("1/150in")
+
+
+# Cropped anywhere that leaves a part of it whole
+
+
+KEEP = Part("the left third", (Fraction(0), Fraction(0), Fraction(1, 3), Fraction(1)))
+
+
+@pytest.fixture
+def kept(tmp_path, picture):
+    """Hand in 2 × 2 in of the picture, two thirds of its width, beginning at a column."""
+    wanted = lay_out(SIZE, find_sheet("4x5in"), width=inches(2), height=inches(2), fill=True)
+    raster = rasterize(wanted, SIZE, working_ppi=300)
+
+    def hand_in(image: Image.Image, keep: Part | None = KEEP) -> Findings:
+        path = sheets.save(sheets.by_hand(image, raster), tmp_path / f"{NAMED}.tif", PPI)
+        return check(
+            path, room=ROOM, against=wanted, named=NAMED, picture=open_picture(picture), keep=keep
+        )
+
+    return hand_in
+
+
+def columns(picture: Path, first: int) -> Image.Image:
+    return Image.open(picture).crop((first, 0, first + 100, 100))
+
+
+def test_a_crop_that_keeps_it_is_fine_and_is_told(kept, picture):
+    findings = kept(columns(picture, 0))
+    assert found(findings) == []
+    assert float(findings.layout.crop.left) == pytest.approx(0, abs=0.01)
+    assert float(findings.layout.crop.width) == pytest.approx(2 / 3, abs=0.01)
+
+
+def test_one_that_cuts_into_it_is_told_how_far_and_which_way(kept, picture):
+    """Begun at column 25 of 150 it lacks 25, half an inch at 50 ppi."""
+    findings = kept(columns(picture, 25))
+    assert found(findings) == [("picture-part", "left")]
+    assert findings.faults[0].sentence() == (
+        "About 1/2 in (12.7 mm) of the left third is lost at the left; expected is all of the left third. "
+        "What has to be seen has to be in the print. Crop the picture again, further to the left."
+    )
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (lambda picture: Image.open(picture), [("picture-stretched", "")]),
+        (lambda picture: Image.new("RGB", (9, 9), (20, 140, 60)), [("picture-other", "")]),
+        (
+            lambda picture: columns(picture, 0).transpose(Image.Transpose.FLIP_LEFT_RIGHT),
+            [("picture-other", "")],
+        ),
+    ],
+)
+def test_what_is_no_crop_of_it_is_told_instead(kept, picture, change, told):
+    assert found(kept(change(picture))) == told
+
+
+def test_without_a_part_to_keep_only_the_crop_asked_for_will_do(kept, picture):
+    assert found(kept(columns(picture, 25), keep=None)) == []
+    assert found(kept(columns(picture, 0), keep=None)) == [("picture-other", "")]

@@ -21,6 +21,7 @@ from labkit.geometry.proportion import (
     ratio_text,
     refuse_outside,
     series,
+    share,
 )
 from tests.geometry.refused import refusal
 from tests.geometry.strategies import lengths, parts, shapes, thorough
@@ -138,10 +139,10 @@ def test_fill_crops_to_exactly_the_wanted_shape(shape, width, height, keep):
     assert max(crop.width, crop.height) == 1
     assert 0 <= crop.left <= crop.left + crop.width <= 1
     assert 0 <= crop.top <= crop.top + crop.height <= 1
-    for start, size, share in zip(
+    for start, size, part in zip(
         (crop.left, crop.top), (crop.width, crop.height), keep, strict=True
     ):
-        assert start == (1 - size) * share
+        assert start == (1 - size) * part
 
 
 @thorough
@@ -313,4 +314,42 @@ def test_a_series_stays_inside_touches_an_edge_and_is_alike(ratios, width, heigh
 def test_refuses_to_make_a_series_of_anything_else():
     assert refusal(series, RATIOS, inches(12), inches(12), "colour") == (
         "“colour” is nothing to have in common: use width, height, area."
+    )
+
+
+# Shares as people write them
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("17%", Fraction(17, 100)),
+        ("16.7 %", Fraction(167, 1000)),
+        ("16,7%", Fraction(167, 1000)),
+        ("1/6", Fraction(1, 6)),
+        ("0.25", Fraction(1, 4)),
+        (" 0 ", 0),
+        ("100%", 1),
+        ("1", 1),
+    ],
+)
+def test_reads_a_share(text, value):
+    assert share(text) == value
+
+
+@pytest.mark.parametrize("text", ["17", "101%", "-1%", "1/0", "a sixth", "", "%", "1/2/3", "nan"])
+def test_refuses_what_is_no_share(text):
+    assert refusal(share, text, "your answer") == (
+        f"your answer of “{text}” is no share of a whole: write it like 25% or 1/4."
+    )
+
+
+@thorough
+@given(shapes, lengths(1), lengths(1), st.tuples(parts, parts))
+def test_the_place_of_a_crop_gives_back_the_point_that_put_it_there(shape, width, height, keep):
+    crop = fill(shape, width, height, keep)
+    again = crop.keep_at(crop.left, crop.top)
+    assert fill(shape, width, height, again) == crop
+    assert crop.keep_at(Fraction(-1), Fraction(2)) == tuple(
+        HALF if size == 1 else at for size, at in ((crop.width, 0), (crop.height, 1))
     )

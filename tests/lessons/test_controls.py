@@ -175,11 +175,11 @@ def test_praise_looks_different(trial):
 
 
 def test_an_app_brings_its_own_look(trial):
-    styles = [child for child in trial.children if "<style>" in getattr(child, "value", "")]
-    assert len(styles) == 1
-    assert styles[0].layout.display == "none"
+    frame = trial.children[0]
+    assert frame.layout.display == "none"
     for name in ("labkit-app", "labkit-card", "labkit-message", "labkit-stage"):
-        assert f".{name}" in styles[0].value
+        assert f".{name}" in str(frame._css)
+    assert "keydown" in str(frame._esm)
 
 
 def test_an_app_without_a_kernel_is_its_sentence(trial):

@@ -1,6 +1,7 @@
 """Figures worked by hand for a 3:2 picture on an upright sheet of 13 × 19 in (330.2 × 482.6 mm)."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 from labkit.geometry.box import Edges
 from labkit.geometry.length import ZERO, Length, inches, length
 from labkit.geometry.paper import find_sheet
+from labkit.geometry.proportion import HALF, Crop
 from labkit.lessons.placing import BY_HAND, STEPS, Placing, try_layout
 
 SHEET = find_sheet("13x19in")
@@ -168,3 +170,33 @@ def test_what_can_be_printed_comes_without_a_refusal():
     layout, refusal = try_layout(placed())
     assert layout == placed().layout
     assert refusal == ""
+
+
+# Cropped to a box
+
+
+def boxed(width="8in", height="10in", **fields) -> Placing:
+    return placed(width, height=length(height), **fields)
+
+
+def test_with_a_height_it_is_cropped_to_that_box():
+    """8 × 10 in of 3 : 2 keeps 8/15 of the width; on 13 × 19 in it is centred at 2 1/2 and 4 1/2 in."""
+    placing = boxed(keep=(Fraction(0), HALF))
+    assert placing.size == lengths("8in", "10in")
+    assert placing.corner == lengths("2 1/2in", "4 1/2in")
+    assert placing.layout.crop == Crop(Fraction(0), Fraction(0), Fraction(8, 15), Fraction(1))
+    assert boxed().layout.crop.left == Fraction(7, 30)
+
+
+def test_a_box_is_as_large_as_the_printer_reaches_each_way_for_itself():
+    placing = boxed("20in", "25in").resized(length("20in"))
+    assert placing.size == (SHEET.width - length("8mm"), SHEET.height - length("10mm"))
+    lying = boxed("8in", "18in").on(SHEET.turned())
+    assert lying.size == (length("8in"), SHEET.width - length("8mm"))
+    assert lying.layout.crop.height == 1
+
+
+def test_a_box_is_moved_like_any_picture():
+    moved = boxed().moved(inches(20), inches(1), step=STEP, snap=False)
+    assert moved.corner == (SHEET.width - length("4mm") - length("8in"), length("1in"))
+    assert moved.layout.picture.size == lengths("8in", "10in")

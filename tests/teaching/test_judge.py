@@ -153,6 +153,19 @@ def test_a_task_adds_what_it_wants_to_teach(brief, coarse, right, tmp_path, quic
     assert hint.endswith(f"Rename it to {brief.stem}.tif. {told}")
 
 
+def test_what_it_teaches_is_told_once_though_all_four_borders_are_off(
+    handed_in, brief, coarse, tmp_path
+):
+    told = "Guides help."
+    taught = replace(brief, hints={"border": told})
+    box = brief.raster.picture
+    image = with_box(brief, {"width": box.width - 12, "height": box.height - 12, "left": box.left + 6,
+                             "top": box.top + 6})  # fmt: skip
+    hints = judge(sheets.save(image, tmp_path / f"{brief.stem}.tif", 60), taught, coarse).hints
+    assert len([hint for hint in hints if "border is" in hint]) == 4
+    assert len([hint for hint in hints if told in hint]) == 1
+
+
 def test_it_is_decoded_in_a_guarded_child(brief, coarse, right, tmp_path):
     """Not replaced here: what strangers hand in runs apart, within the room's limits."""
     path = sheets.save(right, tmp_path / f"{brief.stem}.tif", 60)
