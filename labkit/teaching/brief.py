@@ -25,9 +25,9 @@ class Brief:
     """One reader's task: a picture, the layout wanted, and the name the file is to have.
 
     ``asked`` is the task in words, its lengths among them; ``stem`` the file's name without its
-    ending, ``named`` what the reader is told of it; ``raster`` the task in pixels at the room's
-    working ppi. ``hints`` says, by the code of a finding, what this task wants to teach whoever gets
-    that finding. With ``keep`` the picture may be cropped anywhere that leaves this part of it whole;
+    ending, ``named`` what the reader is told of it; ``raster`` the task in pixels at the room's working
+    ppi. ``hints`` says, by the code of a finding, what this task wants to teach whoever gets that
+    finding. With ``keep`` the picture may be cropped anywhere that leaves this part of it whole;
     ``layout`` has one such crop.
     """
 

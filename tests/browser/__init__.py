@@ -1,0 +1,1 @@
+"""The lessons in JupyterLab, in a real Chromium."""
