@@ -158,3 +158,8 @@ class Slider:
         self.handle.focus()
         for _ in range(times):
             self.row.page.keyboard.press(key)
+
+    def step_up(self, steps: int) -> None:
+        """So many steps upwards, five at a time as far as that goes."""
+        self.press("PageUp", steps // 5)
+        self.press("ArrowRight", steps % 5)

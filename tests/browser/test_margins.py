@@ -140,10 +140,9 @@ def test_the_exercise_wrong_and_then_right(task, brief, lab):
     task.press("on its side" if sheet.is_turned else "upright")
     width = task.slider("picture's width")
     expect(task.reading("across the sheet")).to_contain_text(f"= {sheet.width.inch_text()}")
-    width.press("Home")  # 2 in
-    steps = round((wanted.picture.width - length("2in")) / length("1/16in"))
-    width.press("PageUp", steps // 5)
-    width.press("ArrowRight", steps % 5)
+    width.press("Home")
+    expect(width.told).to_have_text("2 in (50.8 mm)")
+    width.step_up(round((wanted.picture.width - length("2in")) / length("1/16in")))
     expect(width.told).to_have_text(wanted.picture.width.both())
     at = next(name for place, name in NAMES.items() if _is_at(brief, place))
     task.press(at)

@@ -18,13 +18,21 @@ def sheet(start):
     """A picture 8 in wide on an upright sheet of 13 × 19 in, 2 1/2 in from the left, 3 from the top."""
     app = start.app("practice()")
     app.stage.scroll_into_view_if_needed()
-    width, left, top = (app.slider(label) for label in ("picture's width", LEFT, TOP))
-    for slider, steps, shown in ((width, 96, "8 in"), (left, 37, "2 1/2 in"), (top, 46, "3 in")):
-        slider.press("Home")  # 2 in; then 3/16 and 1/8 in, the printer's edges in whole steps
-        slider.press("PageUp", steps // 5)
-        slider.press("ArrowRight", steps % 5)
-        expect(slider.told).to_have_text(f"{shown} ({length(shown).mm_text()})")
+    for label, least, shown in (
+        ("picture's width", "2in", "8in"),
+        (LEFT, "3/16in", "2 1/2in"),
+        (TOP, "1/8in", "3in"),
+    ):
+        slide(app.slider(label), length(least), length(shown))
     return app
+
+
+def slide(slider, least, to):
+    """By the keyboard to its least, then upwards by sixteenths; each is waited for."""
+    slider.press("Home")
+    expect(slider.told).to_have_text(least.both())
+    slider.step_up(round((to - least) / length("1/16in")))
+    expect(slider.told).to_have_text(to.both())
 
 
 def corner(sheet):
