@@ -28,7 +28,11 @@ def sheet(start):
 
 
 def slide(slider, least, to):
-    """By the keyboard to its least, then upwards by sixteenths; each is waited for."""
+    """By the keyboard to its least, then upwards by sixteenths; each is waited for.
+
+    From its end, since a slider that already stands at the step nearest to an edge has not moved.
+    """
+    slider.press("End")
     slider.press("Home")
     expect(slider.told).to_have_text(least.both())
     slider.step_up(round((to - least) / length("1/16in")))
