@@ -1,6 +1,7 @@
 """A lesson on the screen, and its apps, worked as a reader works them."""
 
 import re
+import time
 from dataclasses import dataclass
 
 from playwright.sync_api import Locator, Page, expect
@@ -77,6 +78,13 @@ class App:
     def drawing(self) -> str:
         """The drawing's SVG, without the photo's bytes."""
         return self.stage.evaluate(DRAWING)
+
+    def redrawn_since(self, drawing: str, patience: float = 5) -> bool:
+        """Whether the drawing is another one, or becomes one within so many seconds."""
+        deadline = time.monotonic() + patience
+        while self.drawing == drawing and time.monotonic() < deadline:
+            self.root.page.wait_for_timeout(50)
+        return self.drawing != drawing
 
     @property
     def readings(self) -> dict[str, str]:

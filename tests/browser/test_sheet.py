@@ -92,7 +92,7 @@ def test_arrow_keys_move_it_by_a_sixteenth_and_with_shift_by_eight(sheet, key, l
     drawing = sheet.drawing
     sheet.root.page.keyboard.press(key)
     expect_corner(sheet, length(left).inch_text(), length(top).inch_text())
-    assert sheet.drawing != drawing
+    assert sheet.redrawn_since(drawing)
     assert sheet.root.page.evaluate(FOCUSED)  # redrawing keeps the focus, and JupyterLab the keys
 
 

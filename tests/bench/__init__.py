@@ -1,0 +1,13 @@
+"""How fast it is, beside what else could do the same work.
+
+    python -m tests.bench export     sheets made by labkit, by libvips and by Pillow
+    python -m tests.bench live       a slider's answer in the browser, a redraw, an import
+
+Both print tables and say of each target whether it was reached; neither is a test, since times
+belong to the machine and its other work. Everything compared is measured in one run, in turn (A B C
+A B C …), each time in a fresh process; the ratio is the median of the rounds' own ratios, so that a
+slow moment of the machine weighs on both sides of it.
+
+Needed besides labkit: ``pip install -r tests/requirements.txt``, for ``export`` the library libvips
+(with pyvips), for ``live`` a Chromium (``CHROMIUM`` names its program where Playwright has none).
+"""
