@@ -84,11 +84,24 @@ class App(widgets.VBox):
         return data
 
 
+class _EndsFirst(widgets.FloatSlider):
+    """A slider that tells a browser its ends before its value, in one message.
+
+    A browser that hears of the value first clamps it to the old ends, and sends that back as a move.
+    """
+
+    def send_state(self, key=None):
+        """Send what changed, the value last."""
+        if isinstance(key, set):
+            key = sorted(key, key=lambda name: (name == "value", name))
+        super().send_state(key)
+
+
 class _Slider(widgets.HBox):
     """A slider with its value in words beside it."""
 
     def __init__(self, label: str, **settings):
-        self._slider = widgets.FloatSlider(
+        self._slider = _EndsFirst(
             description=label,
             readout=False,
             style={"description_width": LABEL_WIDTH},
@@ -109,10 +122,7 @@ class _Slider(widgets.HBox):
         self._slider.observe(moved, "value")
 
     def _stand(self, value: float, told: str, **settings: float) -> None:
-        """Stand at the whole step nearest to ``value``, which a browser rounds to in any case.
-
-        All of it goes in one message: between a new end and its new value a browser would clamp.
-        """
+        """Stand at the whole step nearest to ``value``, which a browser rounds to in any case."""
         with self._slider.hold_sync(), self._slider.hold_trait_notifications():
             for name, setting in settings.items():
                 setattr(self._slider, name, setting)

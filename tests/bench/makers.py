@@ -135,7 +135,9 @@ MAKERS = {each.__name__: each for each in (labkit, libvips, pillow)}
 
 def main(maker: str, text: str) -> None:
     """Make the sheet, and print how long that took."""
-    make = MAKERS[maker](Job(**json.loads(text)))
+    job = Job(**json.loads(text))
+    make = MAKERS[maker](job)
+    Path(job.out).unlink(missing_ok=True)
     start = perf_counter()
     make()
     print(perf_counter() - start)

@@ -74,6 +74,7 @@ def test_in_a_refusal_the_drawing_stays_and_there_is_a_way_out(margins):
     edges.press("centre")
     edges.press("on its side")
     expect(edges.reading("left border")).to_have_text("3 1/2 in, the printer needs 0.118 in")
+    expect(edges.stage).to_contain_text("Sheet 19 × 13 in")
     drawing = edges.drawing
     edges.press("three even borders")
     expect(edges.message).to_contain_text("three even borders of 3 1/2 in (88.9 mm) leave less")

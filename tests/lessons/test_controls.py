@@ -94,6 +94,17 @@ def test_what_the_browser_rounds_by_itself_is_no_move(units):
     assert len(heard) == 1
 
 
+def test_a_browser_hears_of_the_ends_before_the_value(monkeypatch):
+    """Otherwise it clamps 203 mm to the 12 5/8 that were inches, and says that the reader did it."""
+    moved = slider("8in", "2in", "12 5/8in")
+    sent = []
+    monkeypatch.setattr(moved._slider.comm, "send", lambda data, **_: sent.append(data["state"]))
+    for units in ("mm", "in", "mm"):
+        moved.show(length("8in"), length("2in"), length("12 5/8in"), units)
+    assert [list(state) for state in sent] == [["max", "min", "step", "value"]] * 3
+    assert sent[0] == {"max": 320, "min": 51, "step": 1, "value": 203}
+
+
 def test_a_value_off_the_steps_is_told_as_it_is():
     shown = slider("4mm")
     assert shown._told.value == "0.157 in (4 mm)"
