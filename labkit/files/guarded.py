@@ -13,40 +13,57 @@ import sys
 import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
+from typing import BinaryIO
 
 from labkit.errors import LabError
 
+_PROGRAM = "from labkit.files.guarded import _child; _child()"
 _POLL_SECONDS = 0.05
+_LENGTH = 8
+"""Bytes in which the length of a message is told."""
+_MOST_CALLS = 50
+"""A decoder that loses a little memory on each file loses no more than so many times that."""
 _SETTINGS = {"OPENBLAS_NUM_THREADS": "1"}
 """No linear algebra is done in the child, so its numpy need not make ready for it."""
 
 
 class Guarded:
-    """A child process that waits for one call; start it early and its imports cost no time.
+    """A child process that answers calls, one after another; start it early and its imports cost no time.
 
     ``preload`` names modules the child imports while the parent is still busy. Use it as a context
-    manager: leaving the block ends the child, whatever happened.
+    manager: leaving the block ends the child, whatever happened. A child that failed, and one that has
+    answered ``_MOST_CALLS``, is replaced by a fresh one at the next call.
     """
 
     def __init__(self, *preload: str):
+        self._preload = preload
+        self._start()
+
+    def _start(self) -> None:
         import subprocess
 
+        self._calls = 0
         self._child = subprocess.Popen(
-            [sys.executable, "-c", "from labkit.files.guarded import _child; _child()", *preload],
+            [sys.executable, "-c", _PROGRAM, *self._preload],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
             env=os.environ | _SETTINGS | {"PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
         )
 
+    def _end(self) -> None:
+        self._child.kill()
+        self._child.wait()
+        for pipe in (self._child.stdin, self._child.stdout):
+            with suppress(OSError):  # what was not yet sent to it
+                pipe.close()
+
     def __enter__(self) -> "Guarded":
         return self
 
     def __exit__(self, *_):
-        self._child.kill()
-        self._child.wait()
-        self._child.stdin.close()
-        self._child.stdout.close()
+        self._end()
 
     def run(
         self, function: Callable, *args, seconds: float, memory_mb: int, what: str = "the file"
@@ -56,16 +73,27 @@ class Guarded:
         ``what`` names the file in the sentences. LabError with the function's own sentence if it
         refused, or one that says that time or memory ran out, or that the decoder died.
         """
-        call = (function.__module__, function.__qualname__, args, memory_mb)
+        if self._calls >= _MOST_CALLS or self._child.stdin.closed:
+            self._end()
+            self._start()
+        self._calls += 1
+        try:
+            call = (function.__module__, function.__qualname__, args, memory_mb)
+            return self._result(self._answer(call, seconds, memory_mb, what), what, memory_mb)
+        except _Failed as failure:
+            self._end()
+            raise LabError(*failure.args) from None
+
+    def _answer(self, call: tuple, seconds: float, memory_mb: int, what: str) -> bytes:
+        """What the child says, b"" if it died over it."""
         answer: list[bytes] = []
         reader = threading.Thread(
-            target=lambda: answer.append(self._child.stdout.read()), daemon=True
+            target=lambda: answer.append(_receive(self._child.stdout)), daemon=True
         )
         try:
-            self._child.stdin.write(pickle.dumps(call))
-            self._child.stdin.close()
+            _send(self._child.stdin, pickle.dumps(call))
         except OSError:
-            raise LabError(f"{what}: the program that reads it could not be started.") from None
+            raise _Failed(f"{what}: the program that reads it could not be started.") from None
         reader.start()
         import psutil  # once the child is at work
 
@@ -73,7 +101,7 @@ class Guarded:
         while reader.is_alive():
             reader.join(_POLL_SECONDS)
             if time.monotonic() > deadline:
-                raise LabError(
+                raise _Failed(
                     f"{what} took longer than the {seconds:g} seconds this room allows: it may be "
                     "damaged; save it anew, or raise limits.seconds in the room's file."
                 )
@@ -83,24 +111,29 @@ class Guarded:
                 continue
             if used > memory_mb:
                 raise _out_of_memory(what, memory_mb)
-        return self._result(b"".join(answer), what, memory_mb)
+        return b"".join(answer)
 
     def _result(self, answer: bytes, what: str, memory_mb: int):
         if not answer:
             code = self._child.wait()
-            raise LabError(
-                f"{what} made its decoder fail (exit {code}): save it anew and try again."
+            raise _Failed(
+                f"{what} made its decoder fail (exit {code}): save it anew and try again.",
+                "damaged",
             )
         said = json.loads(answer)
         if said["is"] == "refused":
-            raise LabError(said["sentence"])
+            raise LabError(said["sentence"], said["code"])
         if said["is"] == "memory":
             raise _out_of_memory(what, memory_mb)
         if said["is"] == "fault":
             raise LabError(
-                f"{what} cannot be used: {said['sentence']}. Save it anew and try again."
+                f"{what} cannot be used: {said['sentence']}. Save it anew and try again.", "damaged"
             )
         return said["value"]
+
+
+class _Failed(Exception):
+    """The child is of no more use; a sentence, and the code of the finding it amounts to."""
 
 
 def guarded(function: Callable, *args, seconds: float, memory_mb: int, what: str = "the file"):
@@ -109,38 +142,48 @@ def guarded(function: Callable, *args, seconds: float, memory_mb: int, what: str
         return child.run(function, *args, seconds=seconds, memory_mb=memory_mb, what=what)
 
 
-def _out_of_memory(what: str, memory_mb: int) -> LabError:
-    return LabError(
+def _out_of_memory(what: str, memory_mb: int) -> _Failed:
+    return _Failed(
         f"{what} needs more than the {memory_mb} MB of memory this room allows: save it with fewer "
-        "pixels, or raise limits.memory_mb in the room's file."
+        "pixels, or raise limits.memory_mb in the room's file.",
+        "too-large",
     )
 
 
+def _send(pipe: BinaryIO, message: bytes) -> None:
+    """A message, its length in front."""
+    pipe.write(len(message).to_bytes(_LENGTH) + message)
+    pipe.flush()
+
+
+def _receive(pipe: BinaryIO) -> bytes:
+    """The next message, b"" when there is none to come."""
+    return pipe.read(int.from_bytes(pipe.read(_LENGTH)))
+
+
 def _child() -> None:
-    # The answer has standard output to itself: whatever a library prints goes nowhere.
+    # The answers have standard output to themselves: whatever a library prints goes nowhere.
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
     for name in sys.argv[1:]:
         importlib.import_module(name)
-    request = sys.stdin.buffer.read()
-    if not request:
-        return
-    module, name, args, memory_mb = pickle.loads(request)
+    while request := _receive(sys.stdin.buffer):
+        _send(out, json.dumps(_said(*pickle.loads(request))).encode())
+    os._exit(0)
+
+
+def _said(module: str, name: str, args: tuple, memory_mb: int) -> dict:
+    """What comes of a call: a value, or why there is none."""
     _limit_memory(memory_mb)
     try:
-        value = getattr(importlib.import_module(module), name)(*args)
-        said = {"is": "done", "value": value}
+        return {"is": "done", "value": getattr(importlib.import_module(module), name)(*args)}
     except LabError as refusal:
-        said = {"is": "refused", "sentence": str(refusal)}
+        return {"is": "refused", "sentence": str(refusal), "code": refusal.code}
     except MemoryError:
-        said = {"is": "memory"}
+        return {"is": "memory"}
     except Exception as fault:
         words = " ".join(str(fault).split()).rstrip(".")
-        sentence = ": ".join(filter(None, (type(fault).__name__, words)))
-        said = {"is": "fault", "sentence": sentence}
-    out.write(json.dumps(said).encode())
-    out.flush()
-    os._exit(0)
+        return {"is": "fault", "sentence": ": ".join(filter(None, (type(fault).__name__, words)))}
 
 
 def _limit_memory(memory_mb: int) -> None:
@@ -150,5 +193,5 @@ def _limit_memory(memory_mb: int) -> None:
 
     with open("/proc/self/statm") as sizes:
         mapped = int(sizes.read().split()[0]) * resource.getpagesize()
-    size = mapped + memory_mb * 1_000_000
-    resource.setrlimit(resource.RLIMIT_AS, (size, size))
+    most = resource.getrlimit(resource.RLIMIT_AS)[1]
+    resource.setrlimit(resource.RLIMIT_AS, (mapped + memory_mb * 1_000_000, most))

@@ -27,6 +27,42 @@ def test_the_value_comes_back_from_another_process():
     assert not psutil.pid_exists(pid)
 
 
+def test_one_child_answers_call_after_call():
+    with Guarded() as child:
+        answers = [child.run(children.double, number, **ROOMY) for number in range(3)]
+    assert [each["answer"] for each in answers] == [0, 2, 4]
+    assert len({each["child"] for each in answers}) == 1
+
+
+@pytest.mark.parametrize("function", [children.stop_now, children.loop_for_ever])
+def test_a_child_that_failed_is_replaced(function):
+    with Guarded() as child:
+        first = child.run(children.double, 1, **ROOMY)["child"]
+        refusal(child.run, function, seconds=0.5, memory_mb=4096)
+        assert not psutil.pid_exists(first)
+        assert child.run(children.double, 2, **ROOMY)["answer"] == 4
+
+
+def test_a_refusal_is_no_failure():
+    with Guarded() as child:
+        first = child.run(children.double, 1, **ROOMY)["child"]
+        refusal(child.run, children.refuse, **ROOMY)
+        assert child.run(children.double, 1, **ROOMY)["child"] == first
+
+
+def test_a_child_is_replaced_after_so_many_calls(monkeypatch):
+    monkeypatch.setattr("labkit.files.guarded._MOST_CALLS", 2)
+    with Guarded() as child:
+        pids = [child.run(children.double, 1, **ROOMY)["child"] for _ in range(4)]
+    assert pids[0] == pids[1] != pids[2] == pids[3]
+
+
+def test_a_refusal_keeps_what_it_amounts_to():
+    with pytest.raises(LabError) as caught:
+        guarded(children.refuse_damage, **ROOMY)
+    assert caught.value.code == "damaged"
+
+
 def test_what_is_no_longer_wanted_is_ended_though_never_asked():
     with Guarded() as child:
         pid = child._child.pid
