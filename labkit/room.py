@@ -54,9 +54,10 @@ class Feed:
 
 @dataclass(frozen=True, slots=True)
 class Printer:
-    """A printer: its sheet feed, and its roll feed if it has one."""
+    """A printer: how long it takes for a square metre, its sheet feed, and its roll feed if it has one."""
 
     name: str
+    minutes_per_square_metre: Decimal
     sheet: Feed
     roll: Feed | None
 
@@ -113,6 +114,16 @@ class Room:
         """The sheet in stock of this size, either way round, as it stands in ``sheets``; else None."""
         return check.same_sheet(sheet, self.sheets)
 
+    def roll_for(self, sheet: Sheet) -> Roll | None:
+        """The narrowest roll that a sheet of this size comes off, either way round; None for none."""
+        short, long = sorted((sheet.width, sheet.height))
+        holding = [
+            roll
+            for roll in self.rolls
+            if short <= roll.width and (long <= roll.length or long <= roll.width)
+        ]
+        return min(holding, key=lambda roll: roll.width, default=None)
+
     def paper(self, name: str | Paper | None = None) -> Paper:
         """The paper of that name, or the first; LabError with their names for one nobody knows."""
         return _named(name, self.papers, "paper")
@@ -121,14 +132,23 @@ class Room:
         """The printer of that name, or the first; LabError with their names for one nobody knows."""
         return _named(name, self.printers, "printer")
 
+    def printer_for(self, sheet: Sheet, printer: str | Printer | None = None) -> Printer:
+        """The printer of that name; without one the first, or the first with a roll feed for a size that
+        is not kept as a sheet."""
+        if printer or self.find_stock(sheet):
+            return self.printer(printer)
+        return next((each for each in self.printers if each.roll), self.printers[0])
+
     def feed(self, sheet: Sheet, printer: str | Printer | None = None) -> Feed:
         """The way ``sheet`` goes through a printer: the sheet feed for a size in stock, else the roll
         feed where the printer has one. Without a name, the first printer that suits."""
-        if self.find_stock(sheet):
-            return self.printer(printer).sheet
-        with_roll = next((each for each in self.printers if each.roll), self.printers[0])
-        chosen = self.printer(printer or with_roll)
-        return chosen.roll or chosen.sheet
+        chosen = self.printer_for(sheet, printer)
+        return chosen.sheet if self.find_stock(sheet) else chosen.roll or chosen.sheet
+
+    def minutes(self, sheet: Sheet) -> float:
+        """How long its printer takes for one print on ``sheet``."""
+        square_metres = sheet.width.mm * sheet.height.mm / 1_000_000
+        return float(square_metres) * float(self.printer_for(sheet).minutes_per_square_metre)
 
     def unprintable(self, sheet: Sheet, printer: str | Printer | None = None) -> Edges:
         """What ``feed`` cannot reach of ``sheet`` as it lies: turned with a sheet on its side."""
@@ -274,7 +294,14 @@ _ROOM = toml.table(
     ),
     papers=toml.many(_PAPER),
     printers=toml.many(
-        toml.table(Printer, optional=("roll",), name=toml.text, sheet=_FEED, roll=_FEED)
+        toml.table(
+            Printer,
+            optional=("roll",),
+            name=toml.text,
+            minutes_per_square_metre=check.minutes,
+            sheet=_FEED,
+            roll=_FEED,
+        )
     ),
     colour=toml.table(
         Colour,

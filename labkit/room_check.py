@@ -48,6 +48,15 @@ def price(value, place: Place) -> Decimal | None:
     return Decimal(value)
 
 
+def minutes(value, place: Place) -> Decimal | None:
+    """A time, above zero, below a thousand minutes."""
+    if not _is_number(value) or not 0 < value < 1000:
+        return place.tell(
+            f"{place.name} is {shown(value)}, but must be a number of minutes above zero, such as 12."
+        )
+    return Decimal(value)
+
+
 def scale(value, place: Place) -> Fraction | None:
     """A measured length divided by the asked one, within a tenth of 1."""
     if not _is_number(value) or not Decimal("0.9") <= value <= Decimal("1.1"):

@@ -202,6 +202,30 @@ def test_price_off_a_roll_halves_upwards(room):
     assert room.roll_price("plain 120", length("100mm"), length("300mm")) == Decimal("0.17")
 
 
+@pytest.mark.parametrize(
+    ("size", "width"),
+    [
+        ("17x22in", "17in"),
+        ("22x17in", "17in"),
+        ("24x36in", "24in"),
+        ("44x44in", "44in"),
+        ("45x45in", None),
+        ("44x1200in", None),
+    ],
+)
+def test_the_narrowest_roll_that_holds_a_sheet(room, size, width):
+    # a new roll is 30 m long, 1181 in
+    found = room.roll_for(find_sheet(size))
+    assert (found and found.width) == (width and length(width))
+
+
+def test_minutes_at_the_printer_go_by_area(room):
+    # 297 mm × 420 mm is 0.12474 m²: 24 minutes a square metre make 2.99376
+    assert room.minutes(find_sheet("A3")) == pytest.approx(2.99376)
+    # no sheet of this size is kept, and only the second printer has a roll feed
+    assert room.minutes(find_sheet("1000x1000mm")) == pytest.approx(11)
+
+
 def test_no_price_where_the_room_has_none(write):
     unpriced = changed("price_per_square_metre = 5.50\n", "")
     room = load_room(write(unpriced))
@@ -362,6 +386,11 @@ MISTAKES = [
         "“Cotton Matt 300” is here for the second time: change one, or take it out.",
     ),
     ('name = "Bittern"', 'name = "Heron"', "“Heron” is here for the second time"),
+    (
+        "minutes_per_square_metre = 24",
+        "minutes_per_square_metre = 0",
+        "“printers.minutes_per_square_metre” is 0, but must be a number of minutes above zero",
+    ),
     (
         '"11x17in", "13x19in"]',
         '"11x17in", "19x13in", "13x19in"]',
@@ -574,7 +603,7 @@ def test_every_mistake_is_told_in_the_order_of_the_file(write):
         for part in (
             'units = "feet"',
             "bleed = 3",
-            'name = "Bittern"\n\n[printers.sheet]\nunprintable = { left = "5mm"',
+            'name = "Bittern"\nminutes_per_square_metre = 11\n',
             "seconds = -1",
         )
     ]
