@@ -44,7 +44,7 @@ class Conversion:
         if region.mode in ("P", "PA") or "transparency" in region.info:
             region = region.convert("RGBA")
         if region.mode in ("LA", "RGBA", "La", "RGBa"):
-            return _on_white(region)
+            return on_white(region)
         if region.mode in ("L", "RGB", "CMYK"):
             return region
         return region.convert("RGB")
@@ -160,7 +160,8 @@ def _to_srgb(source: bytes | None, mode: str, intent: str) -> "ImageCms.ImageCms
         ) from None
 
 
-def _on_white(region: Image.Image) -> Image.Image:
+def on_white(region: Image.Image) -> Image.Image:
+    """A region with alpha as it looks on white paper."""
     if region.mode in ("La", "RGBa"):
         region = region.convert({"La": "LA", "RGBa": "RGBA"}[region.mode])
     plain = region.mode.removesuffix("A")

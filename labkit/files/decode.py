@@ -7,6 +7,8 @@ import numpy as np
 from PIL import Image
 
 from labkit.errors import LabError
+from labkit.files.colour import on_white
+from labkit.files.intact import refuse_broken_jpeg, refuse_holes, refuse_zero_end
 from labkit.files.picture import Picture
 from labkit.files.pillow import pillow_image
 from labkit.files.tiff_reader import open_tiff
@@ -45,6 +47,10 @@ class Pixels:
         width, height = self._stored_shape
         return (height, width) if self._orientation >= 5 else (width, height)
 
+    def as_stored(self) -> "Pixels":
+        """The same as it lies in the file."""
+        return Pixels(self._stored, 1)
+
     @property
     def _stored_shape(self) -> tuple[int, int]:
         if isinstance(self._stored, np.ndarray):
@@ -66,9 +72,33 @@ class Pixels:
         return to_8_bits(held[top:bottom, left:right])
 
     def levels(self, region: Region) -> np.ndarray:
-        """The same part as an array of RGB whatever lies in memory; no profile is looked at."""
+        """The same part as an array of RGB whatever lies in memory: what is clear shows white, and no
+        profile is looked at."""
         held = self.rgb(region)
-        return np.asarray(self.region(region).convert("RGB")) if held is None else held
+        if held is not None:
+            return held
+        image = self.region(region)
+        if image.has_transparency_data:
+            image = on_white(image.convert("RGBA"))
+        return np.asarray(image.convert("RGB"))
+
+    def sample(self, region: Region, step: int) -> np.ndarray:
+        """Every ``step``-th pixel of a region each way, as :meth:`levels` gives them."""
+        held = self.rgb(region)
+        if held is not None:
+            return held[::step, ::step]
+        left, top, right, bottom = region
+        rows = range(top, bottom, step)
+        return np.stack([self.levels((left, y, right, y + 1))[0, ::step] for y in rows])
+
+    def has_clear(self) -> bool:
+        """Whether any pixel is not quite opaque, told of pictures whose alpha is kept."""
+        held = self._stored
+        if isinstance(held, np.ndarray):
+            if held.ndim < 3 or held.shape[2] not in (2, 4):
+                return False
+            return bool(held[..., -1].min() < np.iinfo(held.dtype).max)
+        return held.has_transparency_data and held.convert("RGBA").getextrema()[3][0] < 255
 
     def _cut(self, region: Region) -> Image.Image:
         left, top, right, bottom = region
@@ -102,13 +132,15 @@ def decode(picture: Picture) -> Pixels:
     except Exception as fault:
         reason = " ".join(str(fault).split()).rstrip(".") or type(fault).__name__
         raise LabError(
-            f"{picture.path.name} is damaged or cut short ({reason}): copy or export it again."
+            f"{picture.path.name} is damaged or cut short ({reason}): copy or export it again.",
+            "damaged",
         ) from None
     pixels = Pixels(stored, picture.orientation)
     if pixels.shape != picture.pixels:
         raise LabError(
             f"{picture.path.name} says it has {picture.pixels[0]} × {picture.pixels[1]} pixels but "
-            f"holds {pixels.shape[0]} × {pixels.shape[1]}: export it again."
+            f"holds {pixels.shape[0]} × {pixels.shape[1]}: export it again.",
+            "damaged",
         )
     return pixels
 
@@ -128,17 +160,20 @@ def _by_codec(picture: Picture) -> np.ndarray | None:
     """The pixels through the format's own codec where that spares memory or depth, else None."""
     import imagecodecs
 
-    if picture.kind == "JPEG" and picture.mode in ("L", "RGB") and picture.depth == 8:
-        with _mapped(picture) as data:
-            _refuse_unended(data)
-            return imagecodecs.jpeg8_decode(data)
-    if picture.kind == "PNG" and picture.mode in ("L", "LA", "RGB", "RGBA", "I;16"):
-        has_colour_key = picture.alpha and picture.mode in ("L", "RGB", "I;16")
-        if picture.depth >= 8 and not has_colour_key:
-            with _mapped(picture) as data:
-                return imagecodecs.png_decode(data)
     if picture.kind == "TIFF":
         return _plain_tiff(picture)
+    with _mapped(picture) as data:
+        if picture.kind == "JPEG":
+            refuse_broken_jpeg(data)
+            if picture.mode in ("L", "RGB") and picture.depth == 8:
+                return imagecodecs.jpeg8_decode(data)
+        elif picture.kind == "PNG":
+            values = imagecodecs.png_decode(data)  # of a table of colours to see that it is sound
+            has_colour_key = picture.alpha and picture.mode in ("L", "RGB", "I;16")
+            if picture.depth >= 8 and picture.mode != "P" and not has_colour_key:
+                return values
+        elif picture.kind in ("WebP", "HEIC", "AVIF"):
+            refuse_zero_end(data, picture.kind)
     return None
 
 
@@ -153,6 +188,8 @@ def _plain_tiff(picture: Picture) -> np.ndarray | None:
     has_alpha = picture.mode.endswith("A")
     with open_tiff(picture.path) as tiff:
         page = tiff.pages[0]
+        with _mapped(picture) as data:
+            refuse_holes(page, data)
         is_plain = (
             page.photometric in channels
             and page.dtype in (np.uint8, np.uint16)
@@ -192,25 +229,6 @@ def _mapped(picture: Picture):
         mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
     ):
         yield data
-
-
-def _refuse_unended(data: mmap.mmap) -> None:
-    """ValueError for a JPEG with no end-of-image marker after its first scan (ITU-T T.81, B.2.1).
-
-    The codec fills what is missing with grey and says nothing.
-    """
-    at = 2
-    while data[at : at + 2] != b"\xff\xda":
-        at = data.find(b"\xff", at)
-        while data[at : at + 2] == b"\xff\xff":
-            at += 1
-        if at < 0 or at + 4 > len(data):
-            raise ValueError("the file ends before the picture")
-        if data[at : at + 2] == b"\xff\xda":
-            break
-        at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
-    if data.find(b"\xff\xd9", at) < 0:
-        raise ValueError("the end of the picture is missing")
 
 
 def _stored_region(region: Region, stored: tuple[int, int], orientation: int) -> Region:

@@ -24,14 +24,21 @@ MOST_BYTES = 64 << 20
 Ppi = tuple[Fraction, Fraction]
 """Pixels per inch across and down, exact."""
 
+Density = tuple[Ppi | None, bool]
+"""A stated resolution, and whether numbers are stated without a unit instead: a shape only."""
+
+NO_DENSITY: Density = (None, False)
+
+_MOST_SIGNS = 200
+
 
 @dataclass(frozen=True)
 class Header:
     """The facts of a file's first picture as it is stored, before it is turned.
 
-    ``size`` is its width and height in pixels; ``mode``, ``depth``, ``orientation``, ``pages``,
-    ``layers`` and ``alpha`` are those of :class:`~labkit.files.picture.Picture`. ``icc`` is the
-    embedded profile, sound or not: None where there is none, b"" where it cannot be put together.
+    ``size`` is its width and height in pixels, ``ppi`` its resolution the same way round; ``icc`` is
+    the embedded profile, sound or not: None where there is none, b"" where it cannot be put together.
+    All else is as :class:`~labkit.files.picture.Picture` tells it.
     """
 
     size: tuple[int, int]
@@ -41,33 +48,75 @@ class Header:
     icc: bytes | None = None
     orientation: int = 1
     pages: int = 1
+    animated: bool = False
     layers: bool = False
     alpha: bool = False
+    packing: str = ""
+    lossy: bool = False
+    big: bool = False
+    byte_order: str = ""
+    planar: bool = False
+    shape_only: bool = False
+    software: str = ""
+    artist: str = ""
+    title: str = ""
 
 
-def exif(block: bytes | None) -> tuple[int, Ppi | None]:
-    """Orientation and resolution of a block of Exif; those of no block when it cannot be read."""
+def exif(block: bytes | None, own: Density = NO_DENSITY) -> dict:
+    """What a block of Exif states, as :func:`tagged` has it; as no block when it cannot be read."""
     tags = Image.Exif()
     try:
         tags.load(block or b"")
-        return tagged_orientation(tags.get), tagged_ppi(tags.get)
+        return tagged(tags.get, own)
     except Exception:  # a damaged block says nothing, and the picture is there all the same
-        return 1, None
+        return tagged({}.get, own)
 
 
-def tagged_orientation(value_of: Callable) -> int:
-    """Tag 274 of Exif 2.3 and TIFF 6.0; 1, as it lies, for a number that does not exist."""
-    value = value_of(274)
-    return int(value) if value in range(1, 9) else 1
+def tagged(value_of: Callable, own: Density = NO_DENSITY) -> dict:
+    """The fields of a :class:`Header` that Exif 2.3 and TIFF 6.0 keep in tags of the same numbers.
+
+    ``own`` is the resolution that the format itself states, which goes before that of the tags.
+    """
+    orientation = value_of(274)
+    ppi, shape_only = _tagged_density(value_of)
+    ppi = own[0] or ppi
+    return {
+        # 1, as it lies, for a number that does not exist
+        "orientation": int(orientation) if orientation in range(1, 9) else 1,
+        "ppi": ppi,
+        "shape_only": ppi is None and (own[1] or shape_only),
+        "software": _text(value_of(305)),
+        "artist": _text(value_of(315)),
+        "title": _text(value_of(269)),  # DocumentName
+    }
 
 
-def tagged_ppi(value_of: Callable) -> Ppi | None:
+def _tagged_density(value_of: Callable) -> Density:
     """Tags 282, 283 and 296 of Exif 2.3 and TIFF 6.0, section 8.
 
     Unit 2, the default, is the inch, 3 the centimetre; 1 states a shape of the pixels only.
     """
     unit = {2: PER_INCH, 3: PER_CENTIMETRE}.get(value_of(296, 2))
-    return exact_ppi(value_of(282), value_of(283), unit)
+    return density(value_of(282), value_of(283), unit)
+
+
+def _text(value) -> str:
+    """What can be shown of a stored text, in a line of at most ``_MOST_SIGNS``."""
+    if isinstance(value, bytes):
+        value = value.decode("utf-8", "replace")
+    if not isinstance(value, str):
+        return ""
+    return "".join(sign for sign in value if sign.isprintable()).strip()[:_MOST_SIGNS]
+
+
+def density(across, down, unit: Fraction | None) -> Density:
+    """Two stored numbers as exact ppi; without a ``unit`` they may still state a shape of the pixels.
+
+    1 to 1, which is what stands there when nothing is meant, states nothing.
+    """
+    numbers = _number(across), _number(down)
+    says_nothing = None in numbers or 0 in numbers or numbers == (1, 1)
+    return exact_ppi(across, down, unit), unit is None and not says_nothing
 
 
 def exact_ppi(across, down, unit: Fraction | None) -> Ppi | None:

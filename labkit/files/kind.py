@@ -26,6 +26,7 @@ RAW = ("a camera raw file", "develop it, and save a TIFF or a JPEG")
 _VIDEO = ("a video", "hand in a still picture")
 _OFFICE = ("an office document", "take the picture out of it")
 _EXPORT = "export the picture from it as TIFF, PNG or JPEG"
+PDF = ("a PDF document", _EXPORT)
 
 _OTHERS = {
     RAW: [
@@ -35,7 +36,7 @@ _OTHERS = {
     ("a layered working file of an image editor", "flatten it there, and save a copy as TIFF"): [
         (0, b"8BPS"), (4, b" xcf "),
     ],
-    ("a PDF document", _EXPORT): [(0, b"%PDF")],
+    PDF: [(0, b"%PDF")],
     ("a PostScript drawing", _EXPORT): [(0, b"%!PS")],
     ("a ZIP archive or an office document", "take the picture out of it"): [(0, b"PK\x03\x04")],
     _OFFICE: [(0, b"\xd0\xcf\x11\xe0")],
@@ -69,7 +70,7 @@ def kind_of(file: BinaryIO) -> str:
     head = file.read(_HEAD)
     file.seek(0)
     if not head:
-        raise LabError("is empty (0 bytes): copy it again from where it came from.")
+        raise LabError("is empty (0 bytes): copy it again from where it came from.", "empty")
     if other := _marked(_OTHERS, head):
         raise not_a_picture(*other)
     if kind := _marked(_PICTURES, head):
@@ -87,7 +88,8 @@ def kind_of(file: BinaryIO) -> str:
 
 def not_a_picture(what: str, advice: str) -> LabError:
     """The refusal of another kind of file, which wants the file's name in front."""
-    return LabError(f"is not a picture that can be printed but {what}: {advice}.")
+    code = "document" if (what, advice) == PDF else "not-a-picture"
+    return LabError(f"is not a picture that can be printed but {what}: {advice}.", code)
 
 
 def _marked(table: dict, head: bytes):

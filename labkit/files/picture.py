@@ -2,7 +2,7 @@
 
 import warnings
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from fractions import Fraction
 from io import BytesIO
 from os.path import exists, isdir, isfile
@@ -12,7 +12,7 @@ from typing import BinaryIO
 from PIL import ImageCms
 
 from labkit.errors import LabError
-from labkit.files.header import Ppi
+from labkit.files.header import Header, Ppi
 from labkit.files.kind import kind_of
 from labkit.files.readers import READERS
 from labkit.geometry.length import Length, decimal
@@ -28,8 +28,16 @@ class Picture:
     tag 274) says. ``mode`` is Pillow's word for the colours in the file ("RGB", "L", "CMYK", …) and
     ``depth`` the bits a channel stored there, which may be more than Pillow keeps. ``profile`` is the
     embedded ICC profile and ``profile_name`` its description; of a damaged one only ``profile_fault``
-    tells. ``pages`` counts pictures or frames, but not thumbnails. ``layers``: an editor's layers are
-    kept inside; ``alpha``: part of it may be transparent, or it carries channels besides its colours.
+    tells. ``pages`` counts pictures or frames, but not thumbnails; ``animated``: they follow each other
+    in time. ``layers``: an editor's layers are kept inside; ``alpha``: part of it may be transparent, or
+    it carries channels besides its colours.
+
+    ``packing`` says how a TIFF packs its pixels ("LZW", "none", "Deflate", "JPEG", …; "" for other
+    kinds) and ``lossy`` that detail was lost in packing, HEIC and AVIF always being taken to lose.
+    Of a TIFF besides: ``big``, a BigTIFF; ``byte_order``, "little" or "big"; ``planar``, each colour in
+    a plane of its own. ``shape_only``: numbers stand where a resolution should, but without a unit, so
+    that they tell the shape of a pixel at most. ``software``, ``artist`` and ``title`` are what the tags
+    of TIFF or Exif say (305, 315, 269), "" where they say nothing.
     """
 
     path: Path
@@ -43,8 +51,18 @@ class Picture:
     ppi: Ppi | None = None
     orientation: int = 1
     pages: int = 1
+    animated: bool = False
     layers: bool = False
     alpha: bool = False
+    packing: str = ""
+    lossy: bool = False
+    big: bool = False
+    byte_order: str = ""
+    planar: bool = False
+    shape_only: bool = False
+    software: str = ""
+    artist: str = ""
+    title: str = ""
 
     @property
     def stored(self) -> tuple[int, int]:
@@ -65,6 +83,17 @@ class Picture:
     def colours(self) -> str:
         """Its colours in a word: RGB, grey, CMYK, Lab, colour table, or black and white."""
         return _COLOUR_WORDS.get(self.mode, "RGB")
+
+    @property
+    def profile_class(self) -> str:
+        """What the profile describes: "mntr" a display, "scnr" an input, "prtr" a printer … (ICC.1 §7.2.5);
+        "" without one."""
+        return (self.profile or b"")[12:16].decode("latin-1")
+
+    @property
+    def profile_space(self) -> str:
+        """The colours it is for, in four signs: "RGB ", "GRAY", "CMYK" … (ICC.1 §7.2.6); "" without one."""
+        return (self.profile or b"")[16:20].decode("latin-1")
 
     @property
     def megapixels(self) -> float:
@@ -120,7 +149,7 @@ def open_picture(path: str | Path, *, max_pixels: int | None = None) -> Picture:
             if max_pixels is not None:
                 _refuse_more_pixels(picture.pixels, max_pixels)
         except LabError as error:
-            raise LabError(f"“{path.name}” {error}") from None
+            raise LabError(f"“{path.name}” {error}", error.code) from None
     return picture
 
 
@@ -155,24 +184,24 @@ def _read(path: Path, file: BinaryIO) -> Picture:
     except Exception as error:  # readers raise whatever they like on a damaged file
         raise LabError(
             f"begins like a {kind} file, but its header is damaged, cut short or of a rare kind: "
-            "copy it again from where it came from, or export it anew as TIFF."
+            "copy it again from where it came from, or export it anew as TIFF.",
+            "damaged",
         ) from error
     is_on_its_side = header.orientation >= 5
     return Picture(
         path=path,
         kind=kind,
         pixels=header.size[::-1] if is_on_its_side else header.size,
-        mode=header.mode,
-        depth=header.depth,
         profile=profile,
         profile_name=name,
         profile_fault=fault,
         ppi=header.ppi[::-1] if header.ppi and is_on_its_side else header.ppi,
-        orientation=header.orientation,
-        pages=header.pages,
-        layers=header.layers,
-        alpha=header.alpha,
+        **{fact: getattr(header, fact) for fact in _KEPT},
     )
+
+
+_KEPT = {field.name for field in fields(Header)} - {"size", "ppi", "icc"}
+"""The facts that are the same however a picture is turned."""
 
 
 def _profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
@@ -192,5 +221,6 @@ def _refuse_more_pixels(size: tuple[int, int], most: int) -> None:
         has, limit = (decimal(Fraction(pixels, 10**6), 3) for pixels in (count, most))
         raise LabError(
             f"has {has} megapixels ({size[0]} × {size[1]}), more than the {limit} megapixels "
-            "allowed: make it smaller, or have the limit raised."
+            "allowed: make it smaller, or have the limit raised.",
+            "too-large",
         )

@@ -15,16 +15,17 @@ from PIL import Image
 
 from labkit.files.header import (
     MOST_BYTES,
+    NO_DENSITY,
     PER_CENTIMETRE,
     PER_INCH,
     PER_METRE,
+    Density,
     Header,
-    Ppi,
-    exact_ppi,
+    density,
     exif,
 )
 from labkit.files.pillow import pillow_file
-from labkit.files.tiff_reader import read_tiff
+from labkit.files.tiff_reader import read_tiff, rounds_off
 
 
 def read_png(file: BinaryIO) -> Header:
@@ -37,25 +38,25 @@ def read_png(file: BinaryIO) -> Header:
         raise EOFError("no picture data")
     grey = {1: "1", 16: "I;16"}.get(bits, "L")
     mode = {0: grey, 2: "RGB", 3: "P", 4: "LA", 6: "RGBA"}[colours]
-    orientation, exif_ppi = exif(found.get(b"eXIf"))
+    frames = max(1, int.from_bytes(found.get(b"acTL", b"")[:4], "big"))
     return Header(
         size=(width, height),
         mode=mode,
         depth=8 if mode == "P" else bits,  # the sample depth of a colour table is always 8
-        ppi=_png_ppi(found.get(b"pHYs", b"")) or exif_ppi,
         icc=_inflated(found[b"iCCP"]) if b"iCCP" in found else None,
-        orientation=orientation,
-        pages=max(1, int.from_bytes(found.get(b"acTL", b"")[:4], "big")),
+        pages=frames,
+        animated=frames > 1,
         alpha=mode in ("LA", "RGBA") or b"tRNS" in found,
+        **exif(found.get(b"eXIf"), _png_density(found.get(b"pHYs", b""))),
     )
 
 
-def _png_ppi(physical: bytes) -> Ppi | None:
+def _png_density(physical: bytes) -> Density:
     """pHYs: pixels per unit across and down; unit 1 is the metre, 0 states a shape only."""
     if len(physical) < 9:
-        return None
+        return NO_DENSITY
     across, down, unit = struct.unpack_from(">IIB", physical)
-    return exact_ppi(across, down, PER_METRE if unit == 1 else None)
+    return density(across, down, PER_METRE if unit == 1 else None)
 
 
 def _inflated(chunk: bytes) -> bytes:
@@ -69,7 +70,7 @@ def _inflated(chunk: bytes) -> bytes:
 def read_webp(file: BinaryIO) -> Header:
     """RFC 9649 for the container, VP8X and VP8L; RFC 6386, section 9.1, for VP8."""
     file.seek(12)
-    kept = {b"VP8X", b"VP8 ", b"VP8L", b"ICCP", b"EXIF"}
+    kept = {b"VP8X", b"VP8 ", b"VP8L", b"ANMF", b"ICCP", b"EXIF"}
     found, count = _chunks(file, kept, png=False)
     if extended := found.get(b"VP8X"):
         size = tuple(int.from_bytes(extended[at : at + 3], "little") + 1 for at in (4, 7))
@@ -81,15 +82,16 @@ def read_webp(file: BinaryIO) -> Header:
     else:
         size = tuple(side & 0x3FFF for side in struct.unpack_from("<HH", found[b"VP8 "], 6))
         alpha = False
-    orientation, ppi = exif(found.get(b"EXIF"))
+    first_frame = found.get(b"ANMF", b"")[16:20]  # ALPH stands in front of VP8 only
     return Header(
         size=size,
         mode="RGBA" if alpha else "RGB",
-        ppi=ppi,
         icc=found.get(b"ICCP"),
-        orientation=orientation,
         pages=max(1, count[b"ANMF"]),
+        animated=count[b"ANMF"] > 1,
         alpha=alpha,
+        lossy=b"VP8 " in found or first_frame in (b"VP8 ", b"ALPH"),
+        **exif(found.get(b"EXIF")),
     )
 
 
@@ -110,50 +112,69 @@ def _chunks(file: BinaryIO, kept: set[bytes], *, png: bool) -> tuple[dict[bytes,
     return found, count
 
 
-def _stated_ppi(file: BinaryIO, found: Image.Image) -> Ppi | None:
-    return exact_ppi(*found.info.get("dpi", (0, 0)), PER_INCH)
+def _stated_density(file: BinaryIO, found: Image.Image) -> Density:
+    return density(*found.info.get("dpi", (0, 0)), PER_INCH)
 
 
 def _always_8(file: BinaryIO, found: Image.Image) -> int:
     return 8
 
 
+def _always(file: BinaryIO, found: Image.Image) -> bool:
+    return True
+
+
+def _never(file: BinaryIO, found: Image.Image) -> bool:
+    return False
+
+
 def _by_pillow(
     file: BinaryIO,
     kind: str,
     *,
-    ppi: Callable[..., Ppi | None] = _stated_ppi,
+    own: Callable[..., Density] = _stated_density,
     depth: Callable[..., int] = _always_8,
+    lossy: Callable[..., bool] = _never,
+    moves: Callable[..., bool] = _never,
 ) -> Header:
-    """A kind whose header Pillow reads well; ``ppi`` and ``depth`` fill in what it rounds or drops."""
+    """A kind whose header Pillow reads well; the rest fills in what it rounds, drops or does not tell:
+    the format's ``own`` resolution, and whether several frames are meant to move."""
     found = pillow_file(file, kind)
     icc = (found.info["icc_profile"] or b"") if "icc_profile" in found.info else None
-    orientation, exif_ppi = exif(found.info.get("exif"))
     mode = "I;16" if found.mode.startswith("I;16") else found.mode.replace("a", "A")
+    pages = getattr(found, "n_frames", 1)
     return Header(
         size=found.size,
         mode=mode,
         depth=1 if mode == "1" else depth(file, found),
-        ppi=ppi(file, found) or exif_ppi,
         icc=icc,
-        orientation=orientation,
-        pages=getattr(found, "n_frames", 1),
+        pages=pages,
+        animated=pages > 1 and moves(file, found),
         alpha=mode.endswith("A") or "transparency" in found.info,
+        lossy=lossy(file, found),
+        **exif(found.info.get("exif"), own(file, found)),
     )
 
 
-def _jpeg_ppi(file: BinaryIO, found: Image.Image) -> Ppi | None:
+def _jpeg_density(file: BinaryIO, found: Image.Image) -> Density:
     """JFIF 1.02, p. 5: unit 1 is the inch, 2 the centimetre, 0 states a shape of the pixels only."""
     unit = {1: PER_INCH, 2: PER_CENTIMETRE}.get(found.info.get("jfif_unit"))
-    return exact_ppi(*found.info.get("jfif_density", (0, 0)), unit)
+    return density(*found.info.get("jfif_density", (0, 0)), unit)
 
 
-def _bmp_ppi(file: BinaryIO, found: Image.Image) -> Ppi | None:
+def _bmp_density(file: BinaryIO, found: Image.Image) -> Density:
     """Pixels per metre, in all headers but the oldest, of 12 bytes."""
     file.seek(14)
     header = file.read(32)
     across, down = struct.unpack_from("<ii", header, 24) if header[0] >= 40 else (0, 0)
-    return exact_ppi(across, down, PER_METRE)
+    return density(across, down, PER_METRE)
+
+
+def _is_sequence(file: BinaryIO, found: Image.Image) -> bool:
+    """By the brands that ISO 23008-12 keeps for image sequences; other pictures in one file stand still."""
+    start = _start(file)
+    brands = start[8 : int.from_bytes(start[:4], "big")]
+    return any(brand in brands for brand in (b"msf1", b"hevc", b"hevx", b"heim", b"heis"))
 
 
 def _heic_depth(file: BinaryIO, found: Image.Image) -> int:
@@ -171,7 +192,12 @@ def _avif_depth(file: BinaryIO, found: Image.Image) -> int:
 def _jpeg_2000_depth(file: BinaryIO, found: Image.Image) -> int:
     """ISO 15444-1, A.5.1: the SIZ marker has bits less one, the first bit telling of signs."""
     start = _start(file)
-    return (start[start.index(b"\xff\x4f\xff\x51") + 42] & 0x7F) + 1
+    return (start[start.index(_CODESTREAM) + 42] & 0x7F) + 1
+
+
+def _jpeg_2000_loses(file: BinaryIO, found: Image.Image) -> bool:
+    start = _start(file)
+    return rounds_off(start[start.index(_CODESTREAM) :])
 
 
 def _start(file: BinaryIO) -> bytes:
@@ -186,18 +212,22 @@ def _ppm_depth(file: BinaryIO, found: Image.Image) -> int:
     return 16 if most > 255 or found.mode.startswith("I") else 8
 
 
+_CODESTREAM = b"\xff\x4f\xff\x51"
+
 READERS: dict[str, Callable[[BinaryIO], Header]] = {
     # of a telephone's JPEG the first picture: the second, embedded one is no page of its own
-    "JPEG": partial(_by_pillow, kind="JPEG", ppi=_jpeg_ppi),
+    "JPEG": partial(_by_pillow, kind="JPEG", own=_jpeg_density, lossy=_always),
     "PNG": read_png,
     "TIFF": read_tiff,
     "WebP": read_webp,
     # its plugin turns the picture upright, and its Exif with it
-    "HEIC": partial(_by_pillow, kind="HEIC", depth=_heic_depth),
-    "AVIF": partial(_by_pillow, kind="AVIF", depth=_avif_depth),
-    "GIF": partial(_by_pillow, kind="GIF"),
-    "BMP": partial(_by_pillow, kind="BMP", ppi=_bmp_ppi),
-    "JPEG 2000": partial(_by_pillow, kind="JPEG 2000", depth=_jpeg_2000_depth),
+    "HEIC": partial(_by_pillow, kind="HEIC", depth=_heic_depth, lossy=_always, moves=_is_sequence),
+    "AVIF": partial(_by_pillow, kind="AVIF", depth=_avif_depth, lossy=_always, moves=_always),
+    "GIF": partial(_by_pillow, kind="GIF", moves=_always),
+    "BMP": partial(_by_pillow, kind="BMP", own=_bmp_density),
+    "JPEG 2000": partial(
+        _by_pillow, kind="JPEG 2000", depth=_jpeg_2000_depth, lossy=_jpeg_2000_loses
+    ),
     "PPM": partial(_by_pillow, kind="PPM", depth=_ppm_depth),
 }
 """By the kind that :func:`labkit.files.kind.kind_of` tells."""

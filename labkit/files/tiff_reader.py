@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
 
 from labkit.errors import LabError
-from labkit.files.header import MOST_BYTES, Header, tagged_orientation, tagged_ppi
+from labkit.files.header import MOST_BYTES, Header, tagged
 from labkit.files.kind import RAW, not_a_picture
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _MOST_PAGES = 1000
 """Counted no further: a damaged file may point round in a circle."""
 
-_BITS, _PARTS, _PROFILE, _LAYERS, _RAW = 258, 330, 34675, 37724, 50706
+_BITS, _PACKING, _PARTS, _PROFILE, _LAYERS, _RAW = 258, 259, 330, 34675, 37724, 50706
 _REDUCED, _MASK = 1, 4
 """Bits of tag 254: a thumbnail of another picture, and a mask of one."""
 
@@ -29,6 +29,17 @@ _SENSOR_COLOURS = (32803, 34892)
 _COLOURS = {2: "RGB", 5: "CMYK", 6: "YCbCr", 8: "LAB", 9: "LAB"}
 _OWN_RGB = (6, 7)
 """JPEG inside TIFF: its decoder turns YCbCr into RGB."""
+
+_PACKINGS = {
+    1: "none", 2: "CCITT", 3: "CCITT Group 3", 4: "CCITT Group 4", 5: "LZW", 6: "JPEG", 7: "JPEG",
+    8: "Deflate", 32773: "PackBits", 32946: "Deflate", 33003: "JPEG 2000", 33005: "JPEG 2000",
+    34712: "JPEG 2000", 34892: "JPEG", 34925: "LZMA", 50000: "Zstandard", 50001: "WebP",
+    50002: "JPEG XL", 52546: "JPEG XL",
+}  # fmt: skip
+"""Words for tag 259: TIFF 6.0, sections 3, 9 to 11, 13 and 22, its supplements, and libtiff's own."""
+
+_WAVELETS = (33003, 33005, 34712)
+_WEBP = 50001
 
 _LAYER = re.compile(rb"(?:8BIM(?:Layr|Lr16|Lr32)|MIB8(?:ryaL|61rL|23rL))(?!\0{4})")
 """A block of layers with something in it: for 8, 16 and 32 bits, in either byte order.
@@ -62,18 +73,46 @@ def read_tiff(file: BinaryIO) -> Header:
         tags = page.tags
         _refuse_other_pictures(page, others)
         mode, channels = _mode(page)
-        bits = tags.valueof(_BITS, 1)
+        bits, packing = tags.valueof(_BITS, 1), int(tags.valueof(_PACKING, 1))
         return Header(
             size=(page.imagewidth, page.imagelength),
             mode=mode,
             depth=8 if mode in ("P", "PA") else max(bits) if isinstance(bits, tuple) else bits,
-            ppi=tagged_ppi(tags.valueof),
             icc=_profile(tags.get(_PROFILE)),
-            orientation=tagged_orientation(tags.valueof),
             pages=1 + sum(not other.subfiletype & (_REDUCED | _MASK) for other in others),
             layers=_has_layers(file, tags.get(_LAYERS)),
             alpha=page.samplesperpixel > channels,
+            packing=_PACKINGS.get(packing, f"packing {packing}"),
+            lossy=_is_lossy(file, page, packing),
+            big=tiff.is_bigtiff,
+            byte_order="little" if tiff.byteorder == "<" else "big",
+            planar=page.planarconfig == 2 and page.samplesperpixel > 1,
+            **tagged(tags.valueof),
         )
+
+
+def rounds_off(codestream: bytes) -> bool:
+    """Whether a JPEG 2000 codestream uses the wavelet that loses (ISO 15444-1, A.6.1: COD, SPcod).
+
+    The last byte of COD is 0 for the 9-7 irreversible filter, 1 for the reversible one.
+    """
+    at = 2
+    while codestream[at : at + 2] != b"\xff\x52":
+        length = int.from_bytes(codestream[at + 2 : at + 4], "big")
+        if length < 2 or at >= len(codestream):
+            return False
+        at += 2 + length
+    return codestream[at + 13 : at + 14] == b"\0"
+
+
+def _is_lossy(file: BinaryIO, page: "TiffPage", packing: int) -> bool:
+    if _PACKINGS.get(packing) == "JPEG":
+        return True
+    if packing not in (*_WAVELETS, _WEBP) or not page.dataoffsets:
+        return False
+    file.seek(page.dataoffsets[0])
+    start = file.read(1024)
+    return b"VP8 " in start[:64] if packing == _WEBP else rounds_off(start)
 
 
 def _refuse_other_pictures(page: "TiffPage", others: "list[TiffPage]") -> None:
