@@ -1,4 +1,4 @@
-"""Find the picture on a sheet: the ink that differs from the paper round it."""
+"""Find the picture on a sheet: where it lies, what else is there, and whether it is the right one."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -8,86 +8,209 @@ import numpy as np
 from PIL import Image
 
 from labkit.files.decode import Pixels, Region
+from labkit.files.ink import (
+    CELL,
+    DIFFERENCE,
+    SIDES,
+    Block,
+    Ink,
+    area,
+    around,
+    cut_off,
+    find_surround,
+    grown,
+    is_inside,
+    overlap,
+)
+from labkit.files.marks import find_marks
 from labkit.geometry.proportion import Crop
 from labkit.geometry.raster import PixelBox
 
-DIFFERENCE = 12
-"""Levels (of 255) by which a pixel must differ from the surround to count as ink; above JPEG noise."""
-_BAND = 256
+MOST_STRAYS = 50
+_PART = 0.03
+"""What is smaller than this share of the largest block, and apart from it, is no part of the picture."""
+_MOST_BLOCKS = 500
+"""More blocks of ink than this are the noise of a scan."""
+_WHITISH = 215
+"""A surround this light in every channel may be paper that was scanned."""
+_BLOCK = 16
+"""Pixels across the blocks in which a JPEG with halved colour is packed (ITU-T T.81, A.2.3)."""
 _PATCHES = 12
 ALIKE = 16
 """Mean difference of patches, in levels, below which two pictures count as the same."""
-SPECK = 3
-"""Rows or columns with no more ink than this many pixels are specks, not picture."""
 
 
 @dataclass(frozen=True, slots=True)
 class Located:
     """Where the picture sits on a sheet, in pixels (None for an empty sheet).
 
-    ``surround`` is the colour of the paper round it; ``light_edges`` names the sides on which the
-    picture's own edge is nearly as light as the surround, so that its place there is a guess.
+    ``surround`` is the colour of the paper round it, and ``is_flat`` whether it is exactly one colour,
+    without the noise of a scan or of JPEG (False too where the picture leaves no paper). ``light_edges``
+    names the sides on which the picture's own edge is nearly as light as the surround, so that its place
+    there is a guess. ``strays`` is other ink that is no corner mark, largest first. ``cut`` are the trim
+    lines told by corner marks: left, top, right, bottom, in the middle of the strokes.
     """
 
     box: PixelBox | None
     surround: tuple[int, int, int]
+    is_flat: bool = True
     light_edges: tuple[str, ...] = ()
+    strays: tuple[PixelBox, ...] = ()
+    cut: tuple[float, float, float, float] | None = None
 
 
 def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
-    """Find the picture on a decoded sheet, a band of rows at a time.
+    """Find the picture on a decoded sheet: all pictures together, if there are several.
 
-    ``marks`` are boxes to leave out, such as corner marks known to stand there.
+    ``marks`` are boxes to leave out, such as corner marks known to stand there. On a surround of exactly
+    one colour any difference is ink, and the box is exact to the pixel.
     """
-    width, height = sheet.shape
-    surround = _surround(sheet)
-    marks = list(marks)
-    in_row = np.zeros(height, np.int64)
-    in_column = np.zeros(width, np.int64)
-    for top in range(0, height, _BAND):
-        bottom = min(height, top + _BAND)
-        ink = _ink(sheet.levels((0, top, width, bottom)), surround)
-        for mark in marks:
-            above, below = max(0, mark.top - 1 - top), max(0, mark.bottom + 1 - top)
-            ink[above:below, max(0, mark.left - 1) : mark.right + 1] = False
-        in_row[top:bottom] = ink.sum(axis=1)
-        in_column += ink.sum(axis=0)
-    rows, columns = _span(in_row), _span(in_column)
-    colour = tuple(int(level) for level in surround)
-    if rows is None or columns is None:
-        return Located(None, colour)
-    box = PixelBox(columns[0], rows[0], columns[1] - columns[0], rows[1] - rows[0])
-    lines = _edges(sheet, box).items()
-    light = tuple(side for side, line in lines if _ink(line, surround).mean() < 0.5)
-    return Located(box, colour, light)
+    surround = find_surround(sheet)
+    if not surround.is_seen:
+        return Located(PixelBox(0, 0, *sheet.shape), surround.levels, is_flat=False)
+    ink, blocks = _looked_over(Ink(sheet, surround, [grown(mark, 1) for mark in marks]))
+    picture = _picture(blocks, sheet.shape)
+    box = _box(ink, picture)
+    found = find_marks(ink, box, picture, _others(blocks, picture)) if box else None
+    if found:
+        ink = ink.without([grown(stroke, _BLOCK) for stroke in found.strokes])
+        blocks = ink.blocks()
+        picture = _picture(blocks, sheet.shape)
+        box = _box(ink, picture)
+    if box is None:
+        return Located(None, surround.levels, ink.surround.is_flat)
+    box, is_flat = _settled(ink, box)
+    box = _to_the_edges(ink, box)
+    cut = found.cut if found else None
+    apart = [
+        block.box for block in blocks if not is_inside(block.box, box) and block not in picture
+    ]
+    strays = [ink.tight(each) for each in apart[:MOST_STRAYS]]
+    if found and cut is None:
+        strays += found.strokes
+    strays = sorted(filter(None, strays), key=area, reverse=True)[:MOST_STRAYS]
+    return Located(box, surround.levels, is_flat, _light_edges(ink, box), tuple(strays), cut)
 
 
-def _surround(sheet: Pixels) -> np.ndarray:
-    """The commonest colour along the four edges: the median of their outermost pixels."""
-    edges = _edges(sheet, PixelBox(0, 0, *sheet.shape))
-    return np.median(np.concatenate(list(edges.values())), axis=0).astype(np.int16)
+def _looked_over(ink: Ink) -> tuple[Ink, list[Block]]:
+    """The blocks of ink, with as much tolerance as it takes to be rid of noise."""
+    blocks = ink.blocks()
+    while len(blocks) > _MOST_BLOCKS and ink.surround.tolerance < 255:
+        ink = Ink(ink.sheet, ink.surround.noisier(), ink.left_out)
+        blocks = ink.blocks()
+    return ink, blocks
 
 
-def _edges(sheet: Pixels, box: PixelBox) -> dict[str, np.ndarray]:
-    """The outermost pixels of a box, a line to a side."""
-    lines = {
-        "left": (box.left, box.top, box.left + 1, box.bottom),
-        "top": (box.left, box.top, box.right, box.top + 1),
-        "right": (box.right - 1, box.top, box.right, box.bottom),
-        "bottom": (box.left, box.bottom - 1, box.right, box.bottom),
-    }
-    return {side: sheet.levels(line).reshape(-1, 3) for side, line in lines.items()}
+# Picture and strays
 
 
-def _ink(part: np.ndarray, surround: np.ndarray) -> np.ndarray:
-    off = np.abs(part.astype(np.int16) - surround) > DIFFERENCE
-    return off[..., 0] | off[..., 1] | off[..., 2]  # many times as fast as any() over an axis of 3
+def _picture(blocks: list[Block], sheet: tuple[int, int]) -> list[Block]:
+    """The largest block, those that are not small beside it, and those that reach between them."""
+    blocks = [block for block in blocks if not _is_rim(block, blocks[0], sheet)]
+    if not blocks:
+        return []
+    least = _PART * area(blocks[0].box)
+    part = [blocks[0], *(block for block in blocks[1:] if area(block.box) >= least)]
+    while more := [block for block in _others(blocks, part) if overlap(block.box, _around(part))]:
+        part += more
+    return part
 
 
-def _span(counts: np.ndarray) -> tuple[int, int] | None:
-    """First and one past the last row (or column) that holds more than a speck."""
-    inked = np.flatnonzero(counts > SPECK)
-    return (int(inked[0]), int(inked[-1]) + 1) if inked.size else None
+def _is_rim(block: Block, main: Block, sheet: tuple[int, int]) -> bool:
+    """Whether it is a thin line round all else at the sheet's edge, such as scanners leave."""
+    box = block.box
+    is_at_edge = 0 in (box.left, box.top) or box.right == sheet[0] or box.bottom == sheet[1]
+    return is_at_edge and is_inside(main.box, box) and block.count < _PART * main.count
+
+
+def _others(blocks: list[Block], part: list[Block]) -> list[Block]:
+    return [block for block in blocks if block not in part]
+
+
+def _around(blocks: list[Block]) -> PixelBox:
+    return around(block.box for block in blocks)
+
+
+def _box(ink: Ink, picture: list[Block]) -> PixelBox | None:
+    """The exact box round all of the picture."""
+    return ink.tight(_around(picture)) if picture else None
+
+
+# The picture's edges
+
+
+def _settled(ink: Ink, box: PixelBox) -> tuple[PixelBox, bool]:
+    """The box without the noise round it, and whether there was none."""
+    tolerance = max(DIFFERENCE, ink.surround.tolerance)
+    free = [side for side, gap in _gaps(ink, box).items() if gap]
+    lines = {side: ink.inward(side, box, _BLOCK + CELL) for side in free}
+    steps = {side: _step((off > tolerance).mean(axis=1)) for side, off in lines.items()}
+    if ink.surround.is_flat and not _is_ringing(box, lines, steps):
+        return box, True
+    for side, step in steps.items():
+        box = cut_off(box, side, step) or box
+    return box, False
+
+
+def _step(shares: np.ndarray) -> int:
+    """The line at which the share of ink steps up, within a JPEG's block of the first."""
+    for at in range(min(len(shares), _BLOCK + 2)):
+        if shares[at] >= max(shares[at : at + CELL].max() / 2, shares.max() / 4):
+            return at
+    return 0
+
+
+def _is_ringing(box: PixelBox, lines: dict[str, np.ndarray], steps: dict[str, int]) -> bool:
+    """Whether what lies outside the steps is what JPEG leaves round an edge.
+
+    It is faint, uneven, reaches no farther than the blocks that the edge runs through, and on some side
+    is wider than the pixel or two of a soft edge.
+    """
+    for side, step in steps.items():
+        outer = getattr(box, side)
+        inner = outer + step if side in ("left", "top") else outer - step
+        low, high = inner // _BLOCK * _BLOCK - 1, -(-inner // _BLOCK) * _BLOCK + 1
+        if not low <= outer <= high:
+            return False
+    return any(
+        step >= 4 and lines[side][:step].mean() <= CELL and np.ptp(lines[side][:step]) > 0
+        for side, step in steps.items()
+    )
+
+
+def _to_the_edges(ink: Ink, box: PixelBox) -> PixelBox:
+    """The box drawn out to the edges of the sheet where nothing shows that the picture ends before.
+
+    So with a picture that reaches at least two edges: what looks like paper along the others may be its
+    own sky. It ends there only at a straight edge, and only if the surround can be paper.
+    """
+    gaps = _gaps(ink, box)
+    if list(gaps.values()).count(0) < 2:
+        return box
+    surround = ink.surround
+    is_paper = surround.is_flat or min(surround.levels) >= _WHITISH
+    for side, gap in gaps.items():
+        shares = (ink.inward(side, box, _BLOCK + CELL) > surround.tolerance).mean(axis=1)
+        if gap and not (is_paper and shares[_step(shares)] >= max(0.1, shares.max() / 2)):
+            box = cut_off(box, side, -gap)
+    return box
+
+
+def _gaps(ink: Ink, box: PixelBox) -> dict[str, int]:
+    """How far each side of the box is from that edge of the sheet."""
+    width, height = ink.sheet.shape
+    return dict(
+        zip(SIDES, (box.left, box.top, width - box.right, height - box.bottom), strict=True)
+    )
+
+
+def _light_edges(ink: Ink, box: PixelBox) -> tuple[str, ...]:
+    """The sides on which less than half of the picture's edge surely differs from the surround."""
+    surely = max(DIFFERENCE, 2 * ink.surround.tolerance)
+    return tuple(side for side in SIDES if (ink.inward(side, box, 1) > surely).mean() < 0.5)
+
+
+# Whether it is the right picture
 
 
 def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:

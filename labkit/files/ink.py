@@ -1,0 +1,351 @@
+"""Ink on a sheet: where pixels differ from the surround, in blocks and to the pixel."""
+
+from collections.abc import Iterable, Iterator
+from copy import copy
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from labkit.files.decode import Pixels, Region
+from labkit.geometry.raster import PixelBox
+
+DIFFERENCE = 12
+"""Levels (of 255) by which ink differs from a surround that is not exactly one colour, at least."""
+SPECK = 3
+"""Ink of no more pixels than this, on its own, is a speck of dust."""
+CELL = 8
+"""Pixels across the cells in which a sheet is looked over (0.7 mm at 300 ppi): ink that stands so far
+off may be on its own, and does if it stands off twice as far."""
+SIDES = ("left", "top", "right", "bottom")
+_ALONG_EDGE = 0.9
+"""The share of an edge of the sheet that must be alike for it to show the surround."""
+_ALIKE = 16
+"""Levels within which pixels along an edge are alike: noise, and a slight gradient."""
+_BAND = 256
+"""Rows that are looked over at a time, a multiple of CELL."""
+
+
+# The surround
+
+
+@dataclass(frozen=True, slots=True)
+class Surround:
+    """The colour round the picture, and by how many levels paper may be off it.
+
+    ``is_seen`` is False where no edge of the sheet shows it: the picture runs to all four.
+    """
+
+    levels: tuple[int, int, int]
+    tolerance: int
+    is_seen: bool = True
+
+    @property
+    def is_flat(self) -> bool:
+        """Whether it is exactly one colour, so that any difference is ink."""
+        return self.tolerance == 0
+
+    def noisier(self) -> "Surround":
+        """The same with more noise than was thought."""
+        return Surround(self.levels, min(255, max(DIFFERENCE, 2 * self.tolerance)))
+
+
+def find_surround(sheet: Pixels) -> Surround:
+    """The median of those edges of the sheet that are alike all along.
+
+    Where these differ from each other the longer win, then the lighter. Edges of exactly one colour go
+    before all others, unless they are the fewer and no more than a few pixels of padding.
+    """
+    lines = [_Line(pixels) for pixels in _edges(sheet, 0)]
+    alike = [line for line in lines if line.is_alike]
+    if not alike:
+        levels = np.median(np.concatenate([line.pixels for line in lines]), axis=0)
+        return Surround(_plain(levels), DIFFERENCE, is_seen=False)
+    exact = [line for line in alike if line.is_exact]
+    if exact and 2 * _length(exact) < _length(alike):
+        inner = map(_Line, _edges(sheet, CELL))
+        pairs = zip(lines, inner, strict=True)
+        exact = [a for a, b in pairs if a.is_exact and b.is_exact and a.levels == b.levels]
+    if exact:
+        return Surround(_commonest(exact, 0)[0].levels, 0)
+    pixels = np.concatenate([line.pixels for line in _commonest(alike, _ALIKE)])
+    levels = np.median(pixels, axis=0).astype(np.uint8)
+    noise = 1.4826 * np.median(_off(pixels, levels), axis=0).max()  # a standard deviation
+    return Surround(_plain(levels), max(DIFFERENCE, round(6 * noise)))
+
+
+class _Line:
+    """A line of pixels along one edge of a sheet."""
+
+    def __init__(self, pixels: np.ndarray):
+        self.pixels = pixels
+        middle = np.median(pixels, axis=0).astype(np.uint8)
+        off = _off(pixels, middle).max(axis=1)
+        near = off <= _ALIKE
+        self.levels = _plain(middle)
+        self.is_alike = bool(near.mean() >= _ALONG_EDGE)
+        self.is_exact = self.is_alike and not off[near].any()
+
+
+def _edges(sheet: Pixels, depth: int) -> list[np.ndarray]:
+    """The lines of pixels so far inside the sheet's edges."""
+    width, height = sheet.shape
+    x, y = min(depth, width - 1), min(depth, height - 1)
+    lines = [
+        (x, 0, x + 1, height),
+        (0, y, width, y + 1),
+        (width - 1 - x, 0, width - x, height),
+        (0, height - 1 - y, width, height - y),
+    ]
+    return [sheet.levels(line).reshape(-1, 3) for line in lines]
+
+
+def _commonest(lines: list[_Line], within: int) -> list[_Line]:
+    """The longest set of lines whose colours are so alike, the lightest of equally long ones."""
+
+    def like(line: _Line) -> list[_Line]:
+        pairs = ((other, zip(line.levels, other.levels, strict=True)) for other in lines)
+        return [other for other, levels in pairs if max(abs(a - b) for a, b in levels) <= within]
+
+    return max(map(like, lines), key=lambda group: (_length(group), sum(group[0].levels)))
+
+
+def _length(lines: list[_Line]) -> int:
+    return sum(len(line.pixels) for line in lines)
+
+
+def _plain(levels: np.ndarray) -> tuple[int, int, int]:
+    return tuple(int(level) for level in levels)
+
+
+def _off(pixels: np.ndarray, levels: np.ndarray) -> np.ndarray:
+    """By how much each level is off, still in 8 bits."""
+    return np.maximum(pixels, levels) - np.minimum(pixels, levels)
+
+
+# Ink
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Block:
+    """Cells of ink that touch each other: the box round them in pixels, and which cells they are."""
+
+    box: PixelBox
+    cells: np.ndarray
+
+    @property
+    def count(self) -> int:
+        """How many cells hold ink."""
+        return int(np.count_nonzero(self.cells))
+
+
+class Ink:
+    """Where a sheet differs from its surround, less the boxes that are left out."""
+
+    def __init__(self, sheet: Pixels, surround: Surround, left_out: Iterable[PixelBox] = ()):
+        self.sheet = sheet
+        self.surround = surround
+        self.left_out = list(left_out)
+        self._levels = np.array(surround.levels, np.uint8)
+
+    def without(self, boxes: Iterable[PixelBox]) -> "Ink":
+        """The same with more boxes left out; the sheet is looked at again only there."""
+        less = copy(self)
+        less.left_out = [*self.left_out, *boxes]
+        less.cells = self.cells.copy()
+        less._leave_out(less.cells)
+        return less
+
+    def off(self, region: Region) -> np.ndarray:
+        """By how many levels each pixel differs from the surround; 0 where it is to be left out."""
+        left, top = region[:2]
+        off = _off(self.sheet.levels(region), self._levels)
+        off = np.maximum(np.maximum(off[..., 0], off[..., 1]), off[..., 2])
+        for box in self.left_out:
+            rows = slice(max(0, box.top - top), max(0, box.bottom - top))
+            off[rows, max(0, box.left - left) : max(0, box.right - left)] = 0
+        return off
+
+    def inward(self, side: str, box: PixelBox, depth: int) -> np.ndarray:
+        """The same for the outermost lines along a side of ``box``, from the edge inwards."""
+        left, top, right, bottom = box.left, box.top, box.right, box.bottom
+        if side == "left":
+            return self.off((left, top, min(right, left + depth), bottom)).T
+        if side == "top":
+            return self.off((left, top, right, min(bottom, top + depth)))
+        if side == "right":
+            return self.off((max(left, right - depth), top, right, bottom)).T[::-1]
+        return self.off((left, max(top, bottom - depth), right, bottom))[::-1]
+
+    def tight(self, box: PixelBox) -> PixelBox | None:
+        """The box without the lines at its sides that hold nothing or a speck; None if all do."""
+        for side in ("top", "bottom", "left", "right"):
+            first = None
+            while box is not None and first is None:
+                inked = self.inward(side, box, 4 * CELL) > self.surround.tolerance
+                first = _first_inked(np.count_nonzero(inked, axis=1))
+                box = cut_off(box, side, len(inked) if first is None else first)
+        return box
+
+    def blocks(self) -> list[Block]:
+        """All blocks of ink that are more than a speck, those of most cells first."""
+        width, height = self.sheet.shape
+        found = []
+        for left, top, cells in _touching(self.cells):
+            right = min(width, (left + cells.shape[1]) * CELL)
+            bottom = min(height, (top + cells.shape[0]) * CELL)
+            box = PixelBox(left * CELL, top * CELL, right - left * CELL, bottom - top * CELL)
+            if cells.size > 4 or not self._is_speck(box):
+                found.append(Block(box, cells))
+        return sorted(found, key=lambda block: block.count, reverse=True)
+
+    def _is_speck(self, box: PixelBox) -> bool:
+        off = self.off((box.left, box.top, box.right, box.bottom))
+        return np.count_nonzero(off > self.surround.tolerance) <= SPECK
+
+    @cached_property
+    def cells(self) -> np.ndarray:
+        """Which cells hold ink, in one pass over the pixels.
+
+        The least and the greatest level of each channel down the rows of a cell are compared.
+        """
+        width, height = self.sheet.shape
+        across, down = -(-width // CELL), -(-height // CELL)
+        tolerance = self.surround.tolerance
+        least = [max(0, level - tolerance) for level in self.surround.levels]
+        most = [min(255, level + tolerance) for level in self.surround.levels]
+        inked = np.zeros((down, across * CELL * 3), bool)
+        lines = inked[:, : width * 3]
+        least_line, most_line = (np.tile(np.array(each, np.uint8), width) for each in (least, most))
+        for top in range(0, height, _BAND):
+            band = self.sheet.levels((0, top, width, min(height, top + _BAND)))
+            for first in range(0, len(band), CELL):
+                rows = band[first : first + CELL].reshape(-1, width * 3)
+                line = lines[(top + first) // CELL]
+                if max(least) > 0:
+                    line |= np.minimum.reduce(rows, axis=0) < least_line
+                if min(most) < 255:
+                    line |= np.maximum.reduce(rows, axis=0) > most_line
+        words = inked.view(np.uint64).reshape(down, across, 3)  # 8 pixels of 3 bytes are 3 words
+        cells = (words[..., 0] | words[..., 1] | words[..., 2]) != 0
+        self._leave_out(cells)
+        return cells
+
+    def _leave_out(self, cells: np.ndarray) -> None:
+        """Set anew the cells in which a box that is left out lies."""
+        width, height = self.sheet.shape
+        for box in self.left_out:
+            left, top = max(0, box.left // CELL), max(0, box.top // CELL)
+            right, bottom = (
+                min(width, -(-box.right // CELL) * CELL),
+                min(height, -(-box.bottom // CELL) * CELL),
+            )
+            if right <= left * CELL or bottom <= top * CELL:
+                continue
+            off = self.off((left * CELL, top * CELL, right, bottom))
+            off = np.pad(off, [(0, -size % CELL) for size in off.shape])
+            down, across = (size // CELL for size in off.shape)
+            most = off.reshape(down, CELL, across, CELL).max(axis=(1, 3))
+            cells[top : top + down, left : left + across] = most > self.surround.tolerance
+
+
+def _touching(cells: np.ndarray) -> Iterator[tuple[int, int, np.ndarray]]:
+    """Left, top and cells of each set of cells that touch, at corners too.
+
+    Runs of cells along a row are joined with those that they touch in the row above.
+    """
+    stride = cells.shape[1] + 2
+    flat = np.pad(cells, ((0, 0), (1, 1))).ravel()
+    turns = np.flatnonzero(flat[1:] != flat[:-1]) + 1
+    starts, ends = turns[::2], turns[1::2]
+    first = np.searchsorted(ends, starts - stride)
+    counts = np.maximum(0, np.searchsorted(starts, ends - stride, side="right") - first)
+    runs = np.repeat(np.arange(len(starts)), counts)
+    above = np.arange(len(runs)) + np.repeat(first - np.cumsum(counts) + counts, counts)
+    label = _joined(len(starts), runs, above)
+    order = np.argsort(label, kind="stable")
+    rows, lefts = np.divmod(starts - 1, stride)
+    rights = lefts + ends - starts
+    for group in np.split(order, np.flatnonzero(np.diff(label[order])) + 1):
+        if group.size:
+            left, top = int(lefts[group].min()), int(rows[group].min())
+            size = int(rows[group].max()) + 1 - top, int(rights[group].max()) - left
+            yield (
+                left,
+                top,
+                _filled(size, rows[group] - top, lefts[group] - left, rights[group] - left),
+            )
+
+
+def _filled(
+    size: tuple[int, int], rows: np.ndarray, lefts: np.ndarray, rights: np.ndarray
+) -> np.ndarray:
+    cells = np.zeros(size, bool)
+    for row, left, right in zip(rows.tolist(), lefts.tolist(), rights.tolist(), strict=True):
+        cells[row, left:right] = True
+    return cells
+
+
+def _joined(count: int, one: np.ndarray, other: np.ndarray) -> np.ndarray:
+    """For each number the least of all that it is linked with, directly or through others."""
+    label = np.arange(count)
+    while True:
+        least, roots = label.copy(), (label[one], label[other])
+        for root in roots:
+            np.minimum.at(least, root, np.minimum(*roots))
+        while (least[least] != least).any():
+            least = least[least]
+        if (least == label).all():
+            return label
+        label = least
+
+
+def _first_inked(counts: np.ndarray) -> int | None:
+    """The first line that holds ink, other than a speck that empty lines part from the rest."""
+    inked = np.flatnonzero(counts)
+    for group in np.split(inked, np.flatnonzero(np.diff(inked) > 1) + 1):
+        if counts[group].sum() > SPECK:
+            return int(group[0])
+    return None
+
+
+# Boxes
+
+
+def cut_off(box: PixelBox, side: str, lines: int) -> PixelBox | None:
+    """The box without so many lines at a side (with more, if negative); None if none is left."""
+    left, top, width, height = box.left, box.top, box.width, box.height
+    if side in ("left", "right"):
+        left, width = left + (lines if side == "left" else 0), width - lines
+    else:
+        top, height = top + (lines if side == "top" else 0), height - lines
+    return PixelBox(left, top, width, height) if width > 0 and height > 0 else None
+
+
+def grown(box: PixelBox, by: int) -> PixelBox:
+    """The box with so many pixels more on each side."""
+    return PixelBox(box.left - by, box.top - by, box.width + 2 * by, box.height + 2 * by)
+
+
+def around(boxes: Iterable[PixelBox]) -> PixelBox:
+    """The smallest box that holds all these."""
+    boxes = list(boxes)
+    left, top = min(box.left for box in boxes), min(box.top for box in boxes)
+    right, bottom = max(box.right for box in boxes), max(box.bottom for box in boxes)
+    return PixelBox(left, top, right - left, bottom - top)
+
+
+def area(box: PixelBox) -> int:
+    """In pixels."""
+    return box.width * box.height
+
+
+def overlap(one: PixelBox, other: PixelBox) -> bool:
+    """Whether two boxes have a pixel in common."""
+    is_beside = one.right <= other.left or other.right <= one.left
+    return not is_beside and one.top < other.bottom and other.top < one.bottom
+
+
+def is_inside(inner: PixelBox, outer: PixelBox) -> bool:
+    """Whether a box lies in another, edges and all."""
+    return around((inner, outer)) == outer
