@@ -24,11 +24,12 @@ from labkit.files.name import file_name
 from labkit.files.picture import Picture
 from labkit.files.picture import open_picture as read_facts
 from labkit.files.printfile import PrintFile, publish, taken
+from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout, lay_out
-from labkit.geometry.length import Length, length
+from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import HALF
-from labkit.geometry.raster import Raster, rasterize
+from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
 from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
 from labkit.making import Asked, data_address, finished, keep_preview, make, unwritable
@@ -99,6 +100,33 @@ def place(
         trim=_size(trim),
         bleed=rules.bleed if bleed is None else length(bleed, "the bleed"),
     )
+
+
+def place_whole(
+    picture: Picture,
+    *,
+    on: str | Sheet,
+    turn: bool = False,
+    room: Room | str | Path | None = None,
+) -> tuple[Layout, int]:
+    """Lay out a file that is a finished sheet already, so that every pixel stays where it is; and the
+    resolution at which it is that sheet, for ``resample`` of :func:`write`.
+
+    LabError where its pixels are not exactly that sheet at a usual resolution.
+    """
+    rules = _room(room)
+    sheet = find_sheet(on)
+    sheet = sheet.turned() if turn else sheet
+    ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi)
+    if ppi is None:
+        wide, high = (side.pixels(rules.working_ppi) for side in (sheet.width, sheet.height))
+        raise LabError(
+            f"{picture.path.name} has {picture.pixels[0]} × {picture.pixels[1]} pixels, and a whole "
+            f"{sheet} has {wide} × {high} at {rules.working_ppi} ppi: leave --whole out, and place the "
+            "picture on the sheet."
+        )
+    box = Box(ZERO, ZERO, sheet.width, sheet.height)
+    return Layout(sheet, box, unprintable=rules.unprintable(sheet)), ppi
 
 
 @dataclass(frozen=True)
@@ -222,10 +250,14 @@ def check(
     named: str | None = None,
     room: Room | str | Path | None = None,
 ) -> "Findings":
-    """Look a finished file over, against the layout and the name it should have if they are given."""
+    """Look a hand-in over; or compare it with the layout, and the name, that it should have."""
     from labkit.files.check import check as look_over
+    from labkit.files.check import compare
 
-    return look_over(Path(file).expanduser(), against=against, named=named, room=_room(room))
+    path = Path(file).expanduser()
+    if against is None:
+        return look_over(path, room=_room(room))
+    return compare(path, against, named=named, room=_room(room))
 
 
 def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:

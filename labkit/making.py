@@ -52,9 +52,9 @@ def make(asked: Asked) -> dict:
                 "converted": [*to_rgb.notes, *_resampling(printed)],
             }
             page = aside.submit(_ticket, asked, made, small)
-            from labkit.files.check import check as look_over
+            from labkit.files.check import prove
 
-            back = look_over(part, against=printed.layout, written=written, room=room)
+            back = prove(part, printed.layout, written, room)
             if back.verdict == "stop":
                 raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
             ticket_part.write_text(page.result(), encoding="utf-8")

@@ -5,8 +5,13 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from labkit.files.picture import Picture
 from labkit.geometry.layout import Layout
+
+if TYPE_CHECKING:
+    from labkit.files.look import Seen
 
 GRADES = ("fine", "look", "stop")
 """Print it; a person must decide; it cannot be printed as handed in."""
@@ -18,7 +23,7 @@ class Finding:
 
     ``code`` is a plain word for it, ``grade`` one of :data:`GRADES`; the rest is for a person: what
     was found, what was expected, why it matters to the print, what to do. ``side`` names the border
-    it is about, if it is about one.
+    it is about, if it is about one; ``command`` is the command line that mends it where one safely does.
     """
 
     code: str
@@ -28,6 +33,7 @@ class Finding:
     why: str = ""
     remedy: str = ""
     side: str = ""
+    command: str = ""
 
     def sentence(self) -> str:
         """The finding as it can be told, or pasted into a message."""
@@ -38,11 +44,17 @@ class Finding:
 
 @dataclass(frozen=True)
 class Findings:
-    """All that a check found in one file, and the layout it read off it (None if it could not)."""
+    """All that a check found in one file.
+
+    ``layout`` is what it read off the file, ``facts`` what the file says of itself, ``seen`` what its
+    pixels show; each None where it could not be had.
+    """
 
     file: Path
     items: tuple[Finding, ...]
     layout: Layout | None = None
+    facts: Picture | None = None
+    seen: "Seen | None" = None
 
     @property
     def verdict(self) -> str:
@@ -70,14 +82,21 @@ class Findings:
         printer.text(str(self))
 
 
-def tell(code: str, *, grade: str | None = None, side: str = "", **figures) -> Finding:
+def codes() -> dict[str, str]:
+    """Every code a check can tell, with its usual grade, in the order of ``findings.toml``."""
+    return {code: text["grade"] for code, text in _texts().items()}
+
+
+def tell(
+    code: str, *, grade: str | None = None, side: str = "", command: str = "", **figures
+) -> Finding:
     """The finding ``code`` of ``findings.toml`` with its figures filled in; ``grade`` overrules its own."""
     text = _texts()[code]
     filled = {
         part: text.get(part, "").format(side=side, **figures)
         for part in ("found", "expected", "why", "remedy")
     }
-    return Finding(code, grade or text["grade"], side=side, **filled)
+    return Finding(code, grade or text["grade"], side=side, command=command, **filled)
 
 
 @cache

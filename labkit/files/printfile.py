@@ -9,6 +9,9 @@ from labkit.geometry.layout import Layout
 from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import ppi_text
 
+SOFTWARE = "labkit"
+"""What a print file says of the program that made it, in the standard tag."""
+
 
 @dataclass(frozen=True)
 class PrintFile:

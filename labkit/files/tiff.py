@@ -11,6 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
+from labkit.files.printfile import SOFTWARE
 from labkit.files.strips import CHANNELS, WHITE, SheetStrips, rows_per_strip
 from labkit.geometry.raster import Raster
 
@@ -98,7 +99,7 @@ def _write(path, strips, raster, labels, *, bigtiff: bool, limit: int | None) ->
                 resolutionunit="inch",
                 iccprofile=labels.profile,
                 description=labels.description.encode(),
-                software=False,
+                software=SOFTWARE,
                 metadata=None,
                 extratags=[
                     (269, 2, 0, labels.title.encode(), True),  # DocumentName

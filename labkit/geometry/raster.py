@@ -7,6 +7,7 @@ from labkit.errors import LabError
 from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import nearest
+from labkit.geometry.paper import Sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +85,18 @@ def rasterize(
         upper = min(nearest(top), pixels[1] - picture.height)
         source = (first, upper, first + picture.width, upper + picture.height)
     return Raster(Fraction(ppi), own, sheet, picture, source, resampled)
+
+
+USUAL_PPI = (300, 360, 240, 200, 180, 150, 600, 400, 720)
+"""The resolutions at which pictures for printers are made: common practice, no source."""
+
+
+def ppi_that_fits(pixels: tuple[int, int], sheet: Sheet, working_ppi: int) -> int | None:
+    """The usual resolution, the working one first, at which so many pixels are exactly ``sheet``."""
+    for ppi in dict.fromkeys((working_ppi, *USUAL_PPI)):
+        if pixels == (sheet.width.pixels(ppi), sheet.height.pixels(ppi)):
+            return ppi
+    return None
 
 
 def pixel_box(box: Box, ppi: Fraction) -> PixelBox:

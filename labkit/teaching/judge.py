@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from labkit.files.check import check
+from labkit.files.check import compare
 from labkit.files.findings import Findings
 from labkit.files.picture import open_picture
 from labkit.room import Room
@@ -37,9 +37,9 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     It does not matter what made the file. What cannot be opened is a hint too, never an error.
     """
     picture = open_picture(brief.picture)
-    findings = check(
+    findings = compare(
         Path(file),
-        against=brief.layout,
+        brief.layout,
         named=brief.stem,
         picture=picture,
         keep=brief.keep,

@@ -1,0 +1,53 @@
+"""Whether anything in the file may change, or be lost, on its way to paper; and how it is packed."""
+
+from collections.abc import Iterator
+
+from labkit.files.findings import Finding, tell
+from labkit.files.look import Seen
+from labkit.files.picture import Picture
+
+_ENDINGS = {
+    "JPEG": {"jpg", "jpeg", "jpe", "jfif"},
+    "TIFF": {"tif", "tiff"},
+    "PNG": {"png", "apng"},
+    "WebP": {"webp"},
+    "HEIC": {"heic", "heif", "hif"},
+    "AVIF": {"avif"},
+    "GIF": {"gif"},
+    "BMP": {"bmp", "dib"},
+    "JPEG 2000": {"jp2", "j2k", "jpx", "jpf", "j2c"},
+    "PPM": {"ppm", "pgm", "pbm", "pnm"},
+}
+"""The endings of each kind, as its standard or common practice has them."""
+_CLASSIC_BYTES = 2**32
+"""TIFF 6.0, section 2: places in a classic file are told in 32 bits."""
+
+
+def packing_findings(picture: Picture, seen: Seen | None) -> Iterator[Finding]:
+    """What there is to say of the file's form; ``seen`` tells whether its alpha hides anything."""
+    ending = picture.path.suffix.removeprefix(".").lower()
+    if ending and ending not in _ENDINGS[picture.kind]:
+        yield tell("ending", kind=picture.kind, ending=f".{ending}")
+    if picture.kind != "TIFF":
+        lossy = ", which loses detail each time it is saved" if picture.lossy else ""
+        yield tell("format", kind=picture.kind, lossy=lossy)
+    elif picture.lossy:
+        yield tell("compression", packing=picture.packing)
+    elif picture.packing != "LZW":
+        packing = picture.packing if picture.packing != "none" else "plain bytes"
+        yield tell("packing", packing=packing)
+    if picture.big and picture.path.stat().st_size < _CLASSIC_BYTES // 2:
+        yield tell("bigtiff")
+    if picture.byte_order == "big" and picture.kind == "TIFF":
+        yield tell("byte-order")
+    if picture.planar:
+        yield tell("planes")
+    if picture.layers:
+        yield tell("layers")
+    if picture.alpha:
+        is_opaque = seen is not None and not seen.has_clear
+        yield tell("alpha" if is_opaque else "transparency")
+    if picture.pages > 1:
+        yield tell("animation" if picture.animated else "pages", count=picture.pages)
+    if picture.orientation != 1:
+        yield tell("turned-flag")

@@ -1,0 +1,167 @@
+"""Where the picture sits on its sheet: what that place is called, or how far it is off one."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from labkit.errors import LabError
+from labkit.files.checks.words import borders, by, listed
+from labkit.files.findings import Finding, tell
+from labkit.files.look import Seen
+from labkit.geometry.box import Box, Edges
+from labkit.geometry.layout import PLACES, Layout, place
+from labkit.geometry.length import ZERO, Length, length
+from labkit.geometry.paper import Sheet
+from labkit.geometry.trim import Trim, cut_for_equal_borders
+from labkit.room import Room
+
+NEARLY = length("1/8in")
+"""A picture no farther off a named place was probably meant to be there (our own judgement)."""
+_MOST_STRAYS = 5
+"""How many stray marks are told one by one."""
+
+
+def layout_of(seen: Seen, sheet: Sheet, ppi: Fraction, room: Room) -> Layout:
+    """What was seen, as a layout in exact lengths."""
+    box = seen.box
+    found = Box(*(_at(side, ppi) for side in (box.left, box.top, box.width, box.height)))
+    return Layout(sheet, found, seen.crop, room.unprintable(sheet), _trim(seen, found, ppi))
+
+
+def place_findings(
+    layout: Layout, seen: Seen, ppi: Fraction, room: Room, *, is_ours: bool
+) -> Iterator[Finding]:
+    """Trim and bleed where corner marks tell them; else what the place is called.
+
+    ``is_ours``: it was placed by ``prepare``, so its owner has said where it is to be.
+    """
+    pixel = Length(1 / ppi)
+    if layout.trim:
+        yield from _trim_findings(layout, room)
+    else:
+        yield from _unprintable(layout, pixel, room)
+        if seen.light_edges:
+            yield tell("unsure", sides=listed(list(seen.light_edges)))
+        yield from _named(layout, pixel, room, is_ours=is_ours)
+    if not seen.is_on_white:
+        yield tell("surround-colour", colour=_colour(seen.surround))
+    elif min(seen.surround) < 255:
+        yield tell("surround", colour=_colour(seen.surround))
+    if seen.strays:
+        yield _strays(seen, ppi, room)
+
+
+def _at(pixels: float, ppi: Fraction) -> Length:
+    return Length(Fraction(pixels) / ppi)
+
+
+def _colour(levels: tuple[int, int, int]) -> str:
+    return "({}, {}, {})".format(*levels)
+
+
+def _trim(seen: Seen, picture: Box, ppi: Fraction) -> Trim | None:
+    """The trim that corner marks tell; its bleed is the least on the four sides."""
+    if seen.cut is None:
+        return None
+    left, top, right, bottom = (_at(line, ppi) for line in seen.cut)
+    box = Box(left, top, right - left, bottom - top)
+    bleed = min(size for _, size in box.within(picture).items())
+    return Trim(box, max(ZERO, bleed))
+
+
+def _trim_findings(layout: Layout, room: Room) -> Iterator[Finding]:
+    trim = layout.trim
+    yield tell("trim", size=by(trim.box.size, room), bleed=trim.bleed.both(room.units))
+    for side, beyond in trim.box.within(layout.picture).items():
+        if short := _short(room.bleed - beyond, room):
+            bleed = room.bleed.both(room.units)
+            yield tell("bleed-short", side=side, off=short.both(room.units), bleed=bleed)
+
+
+def _short(by_much: Length, room: Room) -> Length | None:
+    return by_much if by_much > room.tolerance.place else None
+
+
+def _unprintable(layout: Layout, pixel: Length, room: Room) -> Iterator[Finding]:
+    """One finding for all the sides on which the printer cannot reach the picture's edge."""
+    needed = dict(layout.unprintable.items())
+    short = {
+        side: border for side, border in layout.borders.items() if border + pixel < needed[side]
+    }
+    if short:
+        edges = [f"{needed[side].both(room.units)} on the {side}" for side in short]
+        border = min(short.values()).both(room.units)
+        yield tell("unprintable", side=listed(list(short)), border=border, edge=listed(edges))
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A place that has a name: how it is told, and how far the picture is off it."""
+
+    words: str
+    off: Length
+    expected: Edges
+
+
+def _named(layout: Layout, pixel: Length, room: Room, *, is_ours: bool) -> Iterator[Finding]:
+    places = _places(layout, room)
+    nearest = min(places, key=lambda named: named.off, default=None)
+    told = borders(layout.borders, room)
+    if nearest and nearest.off <= pixel:
+        exact = next(named for named in places if named.off <= pixel)
+        yield tell("place", place=exact.words)
+    elif is_ours:
+        yield tell("place", place=f"where it was asked for: {told}")
+    elif nearest and nearest.off <= NEARLY:
+        grade = "fine" if nearest.off <= room.tolerance.place else None
+        expected = borders(nearest.expected, room)
+        yield tell(
+            "off-centre",
+            grade=grade,
+            off=f"{round(nearest.off / pixel)} px, {nearest.off.both(room.units)},",
+            place=nearest.words,
+            borders=told,
+            expected=expected,
+        )
+    else:
+        yield tell("placed", borders=told)
+
+
+def _places(layout: Layout, room: Room) -> list[_Place]:
+    """The named places it may have, those that say most first."""
+    found = []
+    for at in reversed(PLACES):
+        for least in (layout.unprintable.top, room.border):
+            try:
+                corner = place(layout.picture.size, layout.sheet, at, least_top=least)
+            except LabError:
+                continue
+            wanted = Box(*corner, *layout.picture.size)
+            edges = wanted.within(layout.sheet_box)
+            pairs = zip(edges.items(), layout.borders.items(), strict=True)
+            off = max(abs(one - other) for (_, one), (_, other) in pairs)
+            found.append(_Place(_words(at, wanted, edges, room), off, edges))
+    return found
+
+
+def _words(at: str, box: Box, edges: Edges, room: Room) -> str:
+    if edges.top == edges.bottom:
+        return "centred, with equal borders all round" if edges.left == edges.top else "centred"
+    if at == "even-three":
+        cut = cut_for_equal_borders(box).both(room.units)
+        return f"even on three sides; one cut {cut} from the top leaves equal borders all round"
+    return "at the optical centre, the white above and below as 2 to 3"
+
+
+def _strays(seen: Seen, ppi: Fraction, room: Room) -> Finding:
+    """How many, and of the largest where and how big."""
+    places = [
+        f"{by((_at(each.width, ppi), _at(each.height, ppi)), room)} at "
+        f"{_at(each.left, ppi).both(room.units)} from the left and "
+        f"{_at(each.top, ppi).both(room.units)} from the top"
+        for each in seen.strays[:_MOST_STRAYS]
+    ]
+    more = len(seen.strays) - len(places)
+    where = "; ".join([*places, *([f"and {more} more"] if more else [])])
+    count = "one mark" if len(seen.strays) == 1 else f"{len(seen.strays)} marks"
+    return tell("strays", count=count, where=where)

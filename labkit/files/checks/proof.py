@@ -1,0 +1,39 @@
+"""Whether the strips on the disk are those that were written: the writer's own reading back."""
+
+import mmap
+import zlib
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from labkit.files.findings import Finding, tell
+from labkit.files.tiff import THREADS, Written
+from labkit.files.tiff_reader import open_tiff
+
+
+def proof_findings(path: Path, written: Written) -> Iterator[Finding]:
+    """A blank strip's stored bytes are compared with the known blank strip; only others are decoded."""
+    with (
+        open_tiff(path) as tiff,
+        open(path, "rb") as file,
+        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
+        ThreadPoolExecutor(THREADS) as pool,
+    ):
+        page = tiff.pages[0]
+        most = page.rowsperstrip * page.imagewidth * page.samplesperpixel
+
+        def holds(offset: int, count: int, expected: int | None) -> bool:
+            import imagecodecs
+
+            stored = data[offset : offset + count]
+            if expected is None:
+                return stored in written.blank
+            try:
+                return zlib.crc32(imagecodecs.lzw_decode(stored, out=most)) == expected
+            except imagecodecs.LzwError:
+                return False
+
+        strips = len(page.dataoffsets) == len(written.sums)
+        if strips and all(pool.map(holds, page.dataoffsets, page.databytecounts, written.sums)):
+            return
+    yield tell("written")

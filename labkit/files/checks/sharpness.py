@@ -1,0 +1,49 @@
+"""Whether the picture has the pixels its size asks for, and whether they are its own."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from labkit.files.checks.words import by
+from labkit.files.findings import Finding, tell
+from labkit.files.look import Seen
+from labkit.geometry.layout import Layout
+from labkit.geometry.length import Length, decimal
+from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
+from labkit.room import Room
+
+_WITHIN = Fraction(1, 200)
+"""A resolution short of the floor by less, as a part of one, is the floor, rounded."""
+
+
+def sharpness_findings(
+    layout: Layout, seen: Seen, ppi: Fraction, room: Room, *, is_ours: bool
+) -> Iterator[Finding]:
+    """Pixels per inch as placed, against the room's floor; and what an enlarged picture had before.
+
+    ``is_ours``: ``prepare`` made it, and has told already what it enlarged because it was asked to.
+    """
+    size = layout.picture.size
+    row = floor_for(max(size), room.floor)
+    figures = {"floor": row.ppi}
+    if ppi < row.ppi * (1 - _WITHIN):
+        longest = max(size).inches * ppi
+        most = largest_at_floor(longest, room.floor, at_most=max(size))
+        smaller = tuple(Length(side.inches * (most / max(size))) for side in size)
+        yield tell(
+            "ppi-floor",
+            ppi=ppi_text(ppi),
+            size=by(size, room),
+            distance=row.distance.both(room.units),
+            most=by(smaller, room),
+            **figures,
+        )
+    if seen.enlarged and not is_ours:
+        own = ppi / Fraction(seen.enlarged)
+        yield tell(
+            "enlarged",
+            grade="fine" if own >= row.ppi else None,
+            factor=decimal(Fraction(seen.enlarged), 2),
+            sure=seen.how_sure,
+            ppi=ppi_text(own),
+            **figures,
+        )

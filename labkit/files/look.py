@@ -1,0 +1,168 @@
+"""What the pixels of a hand-in show: looked at once, in a guarded child, told in plain values."""
+
+from base64 import b64encode
+from dataclasses import asdict, dataclass, fields
+from fractions import Fraction
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from labkit.files.picture import Picture
+from labkit.geometry.proportion import WHOLE, Crop
+from labkit.geometry.raster import PixelBox
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from labkit.files.decode import Pixels
+    from labkit.files.locate import Located
+
+THUMBNAIL = 480
+"""The longest side of the small picture in a report, in pixels."""
+_SAMPLE = 800
+"""The longest side of the sample of pixels that thumbnail and clipped tones are taken from."""
+_PAPER_WHITE = 244
+"""A surround this light in every channel is paper that was meant white."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What should be on the sheet: corner marks to leave out, and the picture, cropped as in ``crop``
+    or (None) anywhere."""
+
+    marks: tuple[PixelBox, ...] = ()
+    picture: Picture | None = None
+    crop: Crop | None = WHOLE
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was seen; boxes are in pixels.
+
+    ``box`` is the picture's place on the sheet, None where the sheet is empty; ``surround`` the colour
+    round it, exactly one where ``is_flat``; ``light_edges`` the sides on which the picture's own edge is
+    as light as the surround; ``strays`` the ink outside it; ``cut`` the trim lines that corner marks
+    tell (left, top, right, bottom). ``lost_rows`` at the lower end hold nothing, as when the end of a
+    file is lost. ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the
+    shares of the picture that are pure black and pure white. ``enlarged`` is the factor by which the
+    picture seems to have been enlarged (0 where nothing tells) and ``how_sure`` a word for that.
+    ``fingerprint`` tells the same picture again, ``thumbnail`` is a ``data:`` address, or "".
+    ``unlike`` says how the picture differs from the one wanted, ``crop`` which part of that it is.
+    """
+
+    box: PixelBox | None
+    surround: tuple[int, int, int]
+    is_flat: bool = True
+    light_edges: tuple[str, ...] = ()
+    strays: tuple[PixelBox, ...] = ()
+    cut: tuple[float, float, float, float] | None = None
+    lost_rows: int = 0
+    has_clear: bool = False
+    shadows: float = 0
+    lights: float = 0
+    enlarged: float = 0
+    how_sure: str = ""
+    fingerprint: str = ""
+    thumbnail: str = ""
+    unlike: str = ""
+    is_stretched: bool = False
+    crop: Crop = WHOLE
+
+    @property
+    def is_on_white(self) -> bool:
+        """Whether the paper round the picture is meant to be white."""
+        return min(self.surround) >= _PAPER_WHITE
+
+
+def seen_from(told: dict) -> Seen:
+    """What a child told, as it was before it became JSON."""
+    told = {field.name: told[field.name] for field in fields(Seen) if field.name in told}
+    box, crop = told["box"], told["crop"]
+    return Seen(
+        **told
+        | {
+            "box": box and PixelBox(**box),
+            "surround": tuple(told["surround"]),
+            "light_edges": tuple(told["light_edges"]),
+            "strays": tuple(PixelBox(**stray) for stray in told["strays"]),
+            "cut": told["cut"] and tuple(told["cut"]),
+            "crop": Crop(*map(Fraction, crop)),
+        }
+    )
+
+
+def look(picture: Picture, wanted: Wanted | None = None, thumbnail: bool = False) -> dict:
+    """In the child: decode the file once and look. Without ``wanted`` all is looked at that a check of a
+    hand-in tells; with it only the place, and whether it is the picture wanted."""
+    from labkit.files.decode import decode
+    from labkit.files.locate import locate
+
+    pixels = decode(picture)
+    found = locate(pixels, wanted.marks if wanted else ())
+    told = asdict(found) | {"crop": (0.0, 0.0, 1.0, 1.0)}
+    if found.box is not None and wanted and wanted.picture:
+        told |= _compared(pixels, found, wanted)
+    if wanted is None:
+        told |= _all_else(picture, pixels, found)
+    if thumbnail:
+        told["thumbnail"] = _thumbnail(pixels)
+    return told
+
+
+def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:
+    from labkit.files.cropped import STRETCHED, find_crop
+    from labkit.files.decode import decode
+    from labkit.files.locate import unlike
+
+    if wanted.crop is not None:
+        return {"unlike": unlike(pixels, found.box, decode(wanted.picture), wanted.crop)}
+    part, other = find_crop(pixels, found.box, decode(wanted.picture))
+    sides = part.left, part.top, part.width, part.height
+    return {
+        "unlike": other,
+        "is_stretched": other == STRETCHED,
+        "crop": tuple(float(side) for side in sides),
+    }
+
+
+def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
+    from labkit.files.alike import fingerprint
+    from labkit.files.damage import lost_rows
+    from labkit.files.enlarged import find_enlarged
+
+    told = {
+        "lost_rows": lost_rows(pixels),
+        "has_clear": picture.alpha and pixels.has_clear(),
+    }
+    box = found.box
+    if box is None:
+        return told
+    enlarged = find_enlarged(pixels, box)
+    if enlarged:
+        told |= {"enlarged": enlarged.factor, "how_sure": enlarged.sure}
+    sample = _sample(pixels, box)
+    red, green, blue = sample[..., 0], sample[..., 1], sample[..., 2]
+    black, white = (
+        ((red == level) & (green == level) & (blue == level)).mean() for level in (0, 255)
+    )
+    return told | {
+        "fingerprint": fingerprint(pixels, box),
+        "shadows": float(black),
+        "lights": float(white),
+    }
+
+
+def _sample(pixels: "Pixels", box: PixelBox) -> "np.ndarray":
+    """A box in few pixels: every nth of them each way."""
+    step = max(1, max(box.width, box.height) // _SAMPLE)
+    return pixels.sample((box.left, box.top, box.right, box.bottom), step)
+
+
+def _thumbnail(pixels: "Pixels") -> str:
+    from PIL import Image
+
+    width, height = pixels.shape
+    small = Image.fromarray(_sample(pixels, PixelBox(0, 0, width, height)))
+    small.thumbnail((THUMBNAIL, THUMBNAIL), Image.Resampling.BOX)
+    made = BytesIO()
+    small.save(made, "JPEG", quality=80)
+    return f"data:image/jpeg;base64,{b64encode(made.getvalue()).decode()}"
