@@ -1,6 +1,7 @@
 """The command line: the same computation as the lessons, for the day's work."""
 
 import argparse
+import os
 import signal
 import sys
 from pathlib import Path
@@ -41,6 +42,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m labkit", description=__doc__, epilog=EPILOG)
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     _add_prepare(commands)
+    _add_check(commands)
     papers = commands.add_parser("papers", help="list sheet sizes, and what the room has in stock")
     papers.add_argument("--room", metavar="FILE", help="the rules of another print room")
     papers.set_defaults(run=_papers)
@@ -49,6 +51,9 @@ def _parser() -> argparse.ArgumentParser:
         "lessons",
         help="open the lessons in JupyterLab",
         epilog="What follows -- goes to JupyterLab: python -m labkit lessons -- --port 8889",
+    )
+    lessons.add_argument(
+        "--cases", metavar="FOLDER", help="hand-ins of your own for the practice counter"
     )
     lessons.add_argument("rest", nargs="*", metavar="-- …", help="options for JupyterLab")
     lessons.set_defaults(run=_lessons)
@@ -95,6 +100,11 @@ def _add_prepare(commands) -> None:
     place.add_argument(
         "--bleed", metavar="LENGTH", help="what the cut takes; the room's own if not given"
     )
+    place.add_argument(
+        "--whole",
+        action="store_true",
+        help="the file is a finished sheet: every pixel stays where it is, only its form is mended",
+    )
     pixels = prepare.add_argument_group("pixels")
     pixels.add_argument(
         "--resample", type=int, metavar="PPI", help="make new pixels at this resolution"
@@ -124,6 +134,25 @@ def _add_prepare(commands) -> None:
     prepare.set_defaults(run=_prepare)
 
 
+def _add_check(commands) -> None:
+    check = commands.add_parser(
+        "check",
+        help="look over what is handed in",
+        description="Look over files, or all files of folders: what is found, why it matters, and what "
+        "the student should do. Each gets a verdict: fine (print it), look (a person must decide) or "
+        "stop (it cannot be printed as handed in). Exit code 1 if anything is stop.",
+    )
+    check.add_argument("paths", nargs="+", metavar="PATH", help="a file, or a folder of files")
+    check.add_argument("--full", action="store_true", help="tell what is fine as well")
+    check.add_argument("--paper", metavar="NAME", help="what the totals are reckoned for")
+    check.add_argument("--report", metavar="FILE.html", help="write a page to work from")
+    check.add_argument("--csv", metavar="FILE.csv", help="write a row for each finding")
+    check.add_argument("--json", action="store_true", help="the findings as JSON instead of words")
+    check.add_argument("--replace", action="store_true", help="replace a report of the same name")
+    check.add_argument("--room", metavar="FILE", help="the rules of another print room")
+    check.set_defaults(run=_check)
+
+
 def _add_room(commands) -> None:
     room = commands.add_parser("room", help="begin or check a print room's own rules")
     actions = room.add_subparsers(required=True, metavar="ACTION")
@@ -145,6 +174,12 @@ def _prepare(asked) -> int:
         from labkit.prepare import prepare
 
         return prepare(asked, child)
+
+
+def _check(asked) -> int:
+    from labkit.counter import check_paths
+
+    return check_paths(asked)
 
 
 def _papers(asked) -> int:
@@ -204,8 +239,14 @@ def _lessons(asked) -> int:
     from labkit.home import VARIABLE, home
 
     print(f"Your own files go to {home().folder} (set {VARIABLE} to choose another folder).")
+    environment = dict(os.environ)
+    if asked.cases:
+        from labkit.teaching.cases import CASES, read_cases
+
+        read_cases(Path(asked.cases))  # told here of what is wrong with it, and not in a lesson
+        environment[CASES] = str(Path(asked.cases).resolve())
     server = subprocess.Popen(
-        [sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest]
+        [sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest], env=environment
     )
     try:
         return server.wait()

@@ -9,6 +9,8 @@ from labkit import job
 from labkit.errors import LabError
 from labkit.files.guarded import Guarded
 from labkit.files.name import file_name, read_name
+from labkit.files.picture import Picture
+from labkit.geometry.layout import Layout
 from labkit.geometry.resolution import ppi_text
 from labkit.home import home
 from labkit.job import Made
@@ -54,6 +56,35 @@ def prepare(asked, first_child: Guarded) -> int:
 def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]) -> Made:
     """One picture of a series; ``before`` are the names given so far."""
     picture = job.open_picture(file, room=room)
+    layout, resample = _placed(picture, asked, room)
+    named = read_name(room.name_pattern, file.stem) or {}
+    owner, title = asked.owner or named.get("owner", ""), asked.title or named.get("title", "")
+    label = layout.sheet.label
+    if file_name(room.name_pattern, owner=owner, title=title, sheet_label=label) in before:
+        raise LabError("another picture of this series has the same owner and title: rename one.")
+    return job.write(
+        picture,
+        layout,
+        owner=owner,
+        title=title,
+        out=asked.out,
+        resample=resample,
+        keep_pixels=asked.keep_pixels,
+        replace=asked.replace,
+        copies=asked.copies,
+        paper=asked.paper,
+        course=asked.course,
+        due=asked.due,
+        room=room,
+        child=child,
+    )
+
+
+def _placed(picture: Picture, asked, room: Room) -> tuple[Layout, int | None]:
+    """Where the picture is to sit, and the resolution it is to be brought to, if any."""
+    if asked.whole:
+        _refuse_with_whole(asked)
+        return job.place_whole(picture, on=asked.sheet, turn=asked.turn, room=room)
     layout = job.place(
         picture,
         on=asked.sheet,
@@ -71,27 +102,18 @@ def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]
         bleed=asked.bleed,
         room=room,
     )
-    named = read_name(room.name_pattern, file.stem) or {}
-    owner, title = asked.owner or named.get("owner", ""), asked.title or named.get("title", "")
-    label = layout.sheet.label
-    if file_name(room.name_pattern, owner=owner, title=title, sheet_label=label) in before:
-        raise LabError("another picture of this series has the same owner and title: rename one.")
-    return job.write(
-        picture,
-        layout,
-        owner=owner,
-        title=title,
-        out=asked.out,
-        resample=asked.resample,
-        keep_pixels=asked.keep_pixels,
-        replace=asked.replace,
-        copies=asked.copies,
-        paper=asked.paper,
-        course=asked.course,
-        due=asked.due,
-        room=room,
-        child=child,
-    )
+    return layout, asked.resample
+
+
+def _refuse_with_whole(asked) -> None:
+    others = ("width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed")
+    given = [name for name in (*others, "resample", "keep_pixels") if getattr(asked, name)]
+    if given or asked.at != "centre":
+        option = (given or ["at"])[0].replace("_", "-")
+        raise LabError(
+            f"--whole leaves every pixel where it is, and --{option} moves or changes some: leave one "
+            "of the two out."
+        )
 
 
 def _summary(made: Made, room: Room, asked) -> str:

@@ -1,0 +1,218 @@
+"""The ``check`` command: files and folders, verdicts, and what is written of them."""
+
+import csv
+import json
+import os
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from labkit.__main__ import main
+from labkit.counter import check_all
+from tests.files import make, sheets
+
+SHIPPED = sheets.shipped()
+
+
+@pytest.fixture
+def folder(tmp_path) -> Path:
+    """A folder of hand-ins: one fine, one to decide, one to stop, and what is no hand-in."""
+    made = tmp_path / "hand-ins"
+    (made / "late").mkdir(parents=True)
+    fine = sheet(made / "Ada-Brook_Boat_letter.tif")
+    Image.open(fine).save(made / "late" / "Nia-Oak_Boat_letter.png", dpi=(300, 300))
+    (made / "empty.tif").write_bytes(b"")
+    (made / ".hidden.tif").write_bytes(b"")
+    (made / "Thumbs.db").write_bytes(b"x")
+    ticket = '<!DOCTYPE html><meta charset="utf-8">\n<meta name="generator" content="labkit">'
+    (made / "Ada-Brook_Boat_letter_ticket.html").write_text(ticket)
+    return made
+
+
+def sheet(path: Path, *, left: int = 375) -> Path:
+    """A letter sheet at 300 ppi with a picture of 6 × 4 in, centred unless ``left`` says otherwise."""
+    image = Image.new("RGB", (2550, 3300), "white")
+    image.paste(make.drawing((1800, 1200)), (left, 1050))
+    profile = make.srgb()
+    image.save(path, compression="tiff_lzw", dpi=(300, 300), icc_profile=profile)
+    return path
+
+
+def checked(capsys, *arguments) -> tuple[int, list[dict]]:
+    """The exit code and what is told of each file, as JSON."""
+    code = main(["check", *map(str, arguments), "--json"])
+    return code, json.loads(capsys.readouterr().out)
+
+
+def test_a_folder_is_looked_over_with_all_that_lies_in_it(folder, capsys):
+    code, told = checked(capsys, folder)
+    assert code == 1
+    assert [(Path(each["file"]).name, each["verdict"]) for each in told] == [
+        ("Ada-Brook_Boat_letter.tif", "look"),
+        ("empty.tif", "stop"),
+        ("Nia-Oak_Boat_letter.png", "look"),
+    ]
+    keys = "file verdict findings pixels ppi sheet borders_in profile mode depth orientation pages"
+    assert set(told[0]) == set(keys.split())
+    assert told[0]["borders_in"] == {"left": 1.25, "top": 3.5, "right": 1.25, "bottom": 3.5}
+    assert told[0]["sheet"] == {"name": "letter", "width_in": 8.5, "height_in": 11.0}
+    assert [each["code"] for each in told[0]["findings"] if each["grade"] != "fine"] == [
+        "same-picture"
+    ]
+    assert (told[1]["pixels"], told[1]["sheet"]) == (None, None)
+
+
+def test_without_a_stop_the_exit_code_is_0(tmp_path, capsys):
+    code, [told] = checked(capsys, sheet(tmp_path / "Ada-Brook_Boat_letter.tif"))
+    assert (code, told["verdict"]) == (0, "fine")
+
+
+def test_the_table_tells_verdicts_reasons_and_what_it_takes(folder, capsys):
+    assert main(["check", str(folder), "--full"]) == 1
+    told = capsys.readouterr().out
+    assert "stop  empty.tif" in told
+    assert "the file is empty (0 bytes)" in told.replace("The file", "the file")
+    assert "3 files: 0 fine, 2 look, 1 stop." in told
+    assert "letter       2 prints" in told
+    assert "£4.80" in told  # twice 2.40
+    assert "fine  place: The picture is centred." in told
+    assert f"prepare {folder / 'late' / 'Nia-Oak_Boat_letter.png'} --sheet 8.5x11in --whole" in told
+
+
+def test_rows_for_a_spreadsheet(folder, tmp_path, capsys):
+    file = tmp_path / "found.csv"
+    main(["check", str(folder), "--csv", str(file)])
+    rows = list(csv.DictReader(file.open(encoding="utf-8", newline="")))
+    assert {row["verdict"] for row in rows} == {"look", "stop"}
+    assert "empty" in {row["code"] for row in rows}
+
+
+def test_a_cell_is_never_a_formula(tmp_path, capsys):
+    (tmp_path / "=1+1.tif").write_bytes(b"")
+    file = tmp_path / "found.csv"
+    here = os.getcwd()
+    os.chdir(tmp_path)
+    try:
+        main(["check", "=1+1.tif", "--csv", str(file)])
+    finally:
+        os.chdir(here)
+    assert "\n'=1+1.tif,stop," in file.read_text(encoding="utf-8").replace("\r", "")
+
+
+def test_the_report_is_written_whole_and_is_no_hand_in(folder, capsys):
+    file = folder / "report.html"
+    main(["check", str(folder), "--report", str(file)])
+    text = file.read_text(encoding="utf-8")
+    assert text.rstrip().endswith("</html>")
+    assert "data:image/jpeg;base64," in text
+    capsys.readouterr()
+    _, told = checked(capsys, folder)
+    assert "report.html" not in {Path(each["file"]).name for each in told}
+
+
+def test_nothing_is_overwritten_unless_asked_for(folder, tmp_path, capsys):
+    file = tmp_path / "found.csv"
+    file.write_text("mine")
+    assert main(["check", str(folder), "--csv", str(file)]) == 2
+    assert capsys.readouterr().err == (
+        f"labkit: {file} is there already: give another name, or say --replace.\n"
+    )
+    assert file.read_text() == "mine"
+    main(["check", str(folder), "--csv", str(file), "--replace"])
+    assert file.read_text() != "mine"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (["no-such.tif"], "there is no file or folder no-such.tif: look at the spelling."),
+        (["{empty}"], "there is no file to check in what was given: name files, or a folder."),
+        (
+            ["{fine}", "--paper", "birch bark"],
+            "no paper here is called “birch bark”: use one of cotton matt 300, pearl 260, plain 120.",
+        ),
+        (
+            ["{fine}", "--csv", "{empty}/no/found.csv"],
+            "there is no folder {empty}/no to put found.csv in: make it first.",
+        ),
+    ],
+)
+def test_what_cannot_be_done_is_one_sentence(tmp_path, capsys, arguments, sentence):
+    empty, fine = tmp_path / "empty", tmp_path / "a.tif"
+    empty.mkdir()
+    fine.write_bytes(b"x")
+    names = {"empty": empty, "fine": fine}
+    assert main(["check", *(each.format(**names) for each in arguments)]) == 2
+    assert capsys.readouterr().err == f"labkit: {sentence.format(**names)}\n"
+
+
+def test_a_file_is_checked_once_however_often_it_is_named(tmp_path, capsys):
+    file = sheet(tmp_path / "Ada-Brook_Boat_letter.tif")
+    assert len(checked(capsys, file, tmp_path, file)[1]) == 1
+
+
+def test_one_bad_file_never_ends_the_run(tmp_path, monkeypatch):
+    good, bad = sheet(tmp_path / "Ada-Brook_Boat_letter.tif"), tmp_path / "bad.tif"
+    bad.write_bytes(b"II*\0")
+
+    def fails(file, **options):
+        raise RuntimeError("no such thing")
+
+    assert [each.verdict for each in check_all([good, bad], SHIPPED)] == ["fine", "stop"]
+    monkeypatch.setattr("labkit.counter.check", fails)
+    [found] = check_all([good], SHIPPED)
+    assert found.verdict == "stop"
+    assert "the check of it failed (RuntimeError: no such thing)" in found.items[0].found
+
+
+def test_progress_is_told(tmp_path):
+    files = [sheet(tmp_path / f"Ada-Brook_Boat-{n}_letter.tif", left=300 + n) for n in range(3)]
+    done = []
+    check_all(files, SHIPPED, progress=done.append)
+    assert done == [1, 2, 3]
+
+
+def test_originals_are_left_as_they_are(folder, capsys):
+    before = {file: file.read_bytes() for file in folder.rglob("*") if file.is_file()}
+    main(["check", str(folder)])
+    assert {file: file.read_bytes() for file in folder.rglob("*") if file.is_file()} == before
+
+
+@pytest.mark.parametrize(
+    "recipe",
+    [
+        ["--sheet", "letter", "--width", "6in"],
+        ["--sheet", "letter", "--width", "6in", "--at", "optical"],
+        ["--sheet", "letter", "--width", "6in", "--left", "1in", "--top", "2in"],
+        ["--sheet", "letter", "--fit", "--turn"],
+        ["--sheet", "13x19in", "--trim", "8x10in"],
+        ["--sheet", "24x30in", "--width", "5in"],
+        ["--sheet", "13x19in", "--width", "10in", "--resample", "400"],
+    ],
+    ids=" ".join,
+)
+def test_what_prepare_made_has_nothing_to_mend(tmp_path, capsys, recipe):
+    picture = make.picture(tmp_path / "boat.png", size=(3600, 3600))
+    told = ["--owner", "Ada Brook", "--title", "Boat", "--out", str(tmp_path / "out")]
+    assert main(["prepare", str(picture), *recipe, *told]) == 0
+    capsys.readouterr()
+    code, [found] = checked(capsys, tmp_path / "out")
+    assert (code, found["verdict"]) == (0, "fine"), found["findings"]
+
+
+def test_a_whole_sheet_is_mended_in_its_form_alone(tmp_path, capsys):
+    """A finished sheet with a wrong label and an alpha channel: every pixel stays where it is."""
+    image = Image.open(sheet(tmp_path / "a.tif")).convert("RGBA")
+    handed_in = tmp_path / "Ada-Brook_Boat_letter.png"
+    image.save(handed_in, dpi=(72, 72))
+    _, [found] = checked(capsys, handed_in)
+    commands = {each["command"] for each in found["findings"] if each["command"]}
+    assert commands == {f"python -m labkit prepare {handed_in} --sheet 8.5x11in --whole"}
+    [command] = commands
+    main([*command.split()[3:], "--out", str(tmp_path / "out")])
+    capsys.readouterr()
+    _, [mended] = checked(capsys, tmp_path / "out" / "Ada-Brook_Boat_8.5x11in.tif")
+    assert mended["verdict"] == "fine"
+    made = Image.open(mended["file"])
+    assert made.tobytes() == image.convert("RGB").tobytes()
