@@ -111,10 +111,10 @@ def prove(file: Path, layout: Layout, written: "Written", room: Room) -> Finding
 
 def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
     """All that is told of a hand-in that could be opened."""
-    is_ours = facts.software == SOFTWARE
     items = [*packing_findings(facts, seen), *colour_findings(facts, seen, room)]
     if seen.lost_rows:
-        items.insert(0, _lost(facts, seen))
+        return Findings(facts.path, (_lost(facts, seen), *items), None, facts, seen)
+    is_ours = facts.software == SOFTWARE
     sized = find_size(facts, room)
     sheet, ppi, layout = sized.sheet, sized.ppi, None
     items += sized.items

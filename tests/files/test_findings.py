@@ -1,6 +1,7 @@
 """What a check can say: every finding complete, none unused, none unknown."""
 
 import ast
+import re
 import tomllib
 from pathlib import Path
 from string import Formatter
@@ -161,3 +162,23 @@ def test_the_sentence_of_a_sound_file_says_where_the_picture_sits():
 def test_the_sentence_of_another_tells_each_fault():
     found = Findings(Path("a.tif"), (LOOK, STOP))
     assert str(found) == "a.tif: stop. It is stop. It is look."
+
+
+AGAINST = {"written", "sheet-size", "sheet-turned", "border"} | {
+    f"picture-{what}" for what in ("size", "shape", "other", "stretched", "part")
+}
+"""Told only where it is known what the file should be."""
+
+
+def test_the_readme_lists_every_code_under_its_grade():
+    text = (PACKAGE.parent / "README.md").read_text(encoding="utf-8")
+    rows = [line.split("|")[2:5] for line in text.splitlines() if line.count("|") == 5]
+    listed = {
+        code: grade
+        for row in rows
+        for grade, cell in zip(("stop", "look", "fine"), row, strict=True)
+        for code in re.findall(r"`([a-z-]+)`", cell)
+        if code in TEXTS
+    }
+    assert listed == {code: text["grade"] for code, text in TEXTS.items() if code not in AGAINST}
+    assert all(f"`{code}`" in text for code in AGAINST)
