@@ -241,7 +241,8 @@ def _lessons(asked) -> int:
     print(f"Your own files go to {home().folder} (set {VARIABLE} to choose another folder).")
     environment = dict(os.environ)
     if asked.cases:
-        from labkit.teaching.cases import CASES, read_cases
+        from labkit.teaching.counter import CASES
+        from labkit.teaching.faults import read_cases
 
         read_cases(Path(asked.cases))  # told here of what is wrong with it, and not in a lesson
         environment[CASES] = str(Path(asked.cases).resolve())

@@ -1,10 +1,27 @@
-"""What the tests of the guarded child run in it, good and bad; light to import."""
+"""What the tests of the guarded child run in it, good and bad, and a stand-in for it; light to import."""
 
+import json
 import os
 import sys
 import time
 
 from labkit.errors import LabError
+
+
+class Here:
+    """Instead of a child: what it is asked runs in this process."""
+
+    def __init__(self, *preload):
+        pass
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        pass
+
+    def run(self, function, *given, **_):
+        return json.loads(json.dumps(function(*given)))
 
 
 def double(number, times=2):

@@ -1,6 +1,5 @@
 """The one checker: right files of any writer pass, and each wrong one is told what is wrong with it."""
 
-import json
 import struct
 from dataclasses import replace
 from fractions import Fraction
@@ -27,29 +26,13 @@ from labkit.geometry.paper import find_sheet
 from labkit.geometry.proportion import Part
 from labkit.geometry.raster import PixelBox, Raster, rasterize
 from labkit.room import load_room
-from tests.files import make, sheets
+from tests.files import children, make, sheets
 
 ROOM = load_room()
 NAMED = "Ada-Brook_Boat_4x5in"
 SIZE = 150, 100
 """The picture in pixels: 3 by 2 in at 50 ppi, on a sheet of 200 × 250."""
 PPI = 50
-
-
-class Here:
-    """Instead of a child: what it is asked runs in this process."""
-
-    def __init__(self, *preload):
-        pass
-
-    def __enter__(self):
-        return self
-
-    def __exit__(self, *_):
-        pass
-
-    def run(self, function, *given, **_):
-        return json.loads(json.dumps(function(*given)))
 
 
 @pytest.fixture
@@ -60,7 +43,7 @@ def in_a_child():
 @pytest.fixture(autouse=True)
 def in_this_process(request, monkeypatch):
     if "in_a_child" not in request.fixturenames:
-        monkeypatch.setattr(module, "Guarded", Here)
+        monkeypatch.setattr(module, "Guarded", children.Here)
 
 
 @pytest.fixture
