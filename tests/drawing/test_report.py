@@ -77,9 +77,10 @@ def block(html: str, name: str) -> str:
 def test_the_heading_says_whose_when_and_how_many():
     told = text()
     assert told.startswith("Hand-ins checked, 25 November 2024: Quillmarsh College Print Room")
-    assert "Quillmarsh College Print Room Hand-ins checked 25 November 2024 4 files" in told
-    assert "stop2 cannot be printed as handed in" in told.replace("stop 2", "stop2")
-    assert re.search(r"look ?1 a person must decide fine ?1 print it", told)
+    assert "Quillmarsh College Print Room Hand-ins checked 25 November 20244 files" in told
+    assert "stop2 cannot be printed as handed in" in told
+    assert "look1 a person must decide" in told
+    assert "fine1 print it" in told
 
 
 def test_the_gravest_stand_first_and_so_do_their_findings():
@@ -296,11 +297,12 @@ def test_colours_have_contrast_on_paper():
     """WCAG 2.2, SC 1.4.3: 4.5 to 1 for text."""
     style = page().split("<style>")[1].split("</style>")[0]
     named = dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", style))
-    used = set(re.findall(r"[{;\s]color: (?:var\(--(\w+)\)|#ffffff)", style))
-    assert used == {"ink", "soft", ""}  # white stands on ink alone
-    assert re.findall(r"background: var\(--ink\); color: #ffffff", style)
-    assert style.count("color: #") == style.count("; color: #ffffff") + style.count(
-        "background-color: #"
+    used = set(re.findall(r"[{;\s]color: ([^;}]+)", style))
+    assert used == {"var(--ink)", "var(--soft)", "#ffffff"}
+    assert (
+        style.count("; color: #ffffff")
+        == style.count("background: var(--ink); color: #ffffff")
+        == 1
     )
     assert all(ratio(named[name], "#ffffff") >= 4.5 for name in ("ink", "soft"))
 
