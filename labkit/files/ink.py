@@ -1,7 +1,6 @@
 """Ink on a sheet: where pixels differ from the surround, in blocks and to the pixel."""
 
 from collections.abc import Iterable, Iterator
-from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -22,6 +21,8 @@ _ALONG_EDGE = 0.9
 """The share of an edge of the sheet that must be alike for it to show the surround."""
 _ALIKE = 16
 """Levels within which pixels along an edge are alike: noise, and a slight gradient."""
+_DEVIATION = 1.4826
+"""A standard deviation in median deviations, where noise is normal: 1 / 0.6745."""
 _BAND = 256
 """Rows that are looked over at a time, a multiple of CELL."""
 
@@ -69,9 +70,9 @@ def find_surround(sheet: Pixels) -> Surround:
     if exact:
         return Surround(_commonest(exact, 0)[0].levels, 0)
     pixels = np.concatenate([line.pixels for line in _commonest(alike, _ALIKE)])
-    levels = np.median(pixels, axis=0).astype(np.uint8)
-    noise = 1.4826 * np.median(_off(pixels, levels), axis=0).max()  # a standard deviation
-    return Surround(_plain(levels), max(DIFFERENCE, round(6 * noise)))
+    levels = _plain(np.median(pixels, axis=0))
+    noise = np.median(np.abs(pixels.astype(np.int16) - levels), axis=0).max() * _DEVIATION
+    return Surround(levels, max(DIFFERENCE, round(6 * noise)))
 
 
 class _Line:
@@ -79,10 +80,9 @@ class _Line:
 
     def __init__(self, pixels: np.ndarray):
         self.pixels = pixels
-        middle = np.median(pixels, axis=0).astype(np.uint8)
-        off = _off(pixels, middle).max(axis=1)
+        self.levels = _plain(np.median(pixels, axis=0))
+        off = _most_off(pixels, self.levels)
         near = off <= _ALIKE
-        self.levels = _plain(middle)
         self.is_alike = bool(near.mean() >= _ALONG_EDGE)
         self.is_exact = self.is_alike and not off[near].any()
 
@@ -118,25 +118,27 @@ def _plain(levels: np.ndarray) -> tuple[int, int, int]:
     return tuple(int(level) for level in levels)
 
 
-def _off(pixels: np.ndarray, levels: np.ndarray) -> np.ndarray:
-    """By how much each level is off, still in 8 bits."""
-    return np.maximum(pixels, levels) - np.minimum(pixels, levels)
+def _most_off(pixels: np.ndarray, levels: tuple[int, int, int]) -> np.ndarray:
+    """By how many levels each pixel is off in the channel that is off most, still in 8 bits."""
+    most = None
+    for channel, level in enumerate(np.array(levels, np.uint8)):
+        values = pixels[..., channel]
+        off = np.maximum(values, level) - np.minimum(values, level)
+        most = off if most is None else np.maximum(most, off, out=most)
+    return most
 
 
 # Ink
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class Block:
-    """Cells of ink that touch each other: the box round them in pixels, and which cells they are."""
+    """Cells of ink that touch each other: the box round them in pixels, how many they are, and the
+    number that they have in :attr:`Ink.numbers`."""
 
     box: PixelBox
-    cells: np.ndarray
-
-    @property
-    def count(self) -> int:
-        """How many cells hold ink."""
-        return int(np.count_nonzero(self.cells))
+    count: int
+    number: int
 
 
 class Ink:
@@ -146,12 +148,10 @@ class Ink:
         self.sheet = sheet
         self.surround = surround
         self.left_out = list(left_out)
-        self._levels = np.array(surround.levels, np.uint8)
 
     def without(self, boxes: Iterable[PixelBox]) -> "Ink":
         """The same with more boxes left out; the sheet is looked at again only there."""
-        less = copy(self)
-        less.left_out = [*self.left_out, *boxes]
+        less = Ink(self.sheet, self.surround, [*self.left_out, *boxes])
         less.cells = self.cells.copy()
         less._leave_out(less.cells)
         return less
@@ -159,8 +159,7 @@ class Ink:
     def off(self, region: Region) -> np.ndarray:
         """By how many levels each pixel differs from the surround; 0 where it is to be left out."""
         left, top = region[:2]
-        off = _off(self.sheet.levels(region), self._levels)
-        off = np.maximum(np.maximum(off[..., 0], off[..., 1]), off[..., 2])
+        off = _most_off(self.sheet.levels(region), self.surround.levels)
         for box in self.left_out:
             rows = slice(max(0, box.top - top), max(0, box.bottom - top))
             off[rows, max(0, box.left - left) : max(0, box.right - left)] = 0
@@ -191,13 +190,28 @@ class Ink:
         """All blocks of ink that are more than a speck, those of most cells first."""
         width, height = self.sheet.shape
         found = []
-        for left, top, cells in _touching(self.cells):
-            right = min(width, (left + cells.shape[1]) * CELL)
-            bottom = min(height, (top + cells.shape[0]) * CELL)
-            box = PixelBox(left * CELL, top * CELL, right - left * CELL, bottom - top * CELL)
-            if cells.size > 4 or not self._is_speck(box):
-                found.append(Block(box, cells))
+        for left, top, right, bottom, count, number in self._touching.bounds():
+            end, foot = min(width, right * CELL), min(height, bottom * CELL)
+            box = PixelBox(left * CELL, top * CELL, end - left * CELL, foot - top * CELL)
+            if count > 4 or not self._is_speck(box):
+                found.append(Block(box, count, number))
         return sorted(found, key=lambda block: block.count, reverse=True)
+
+    @property
+    def patches(self) -> int:
+        """How many blocks and specks there are."""
+        return len(np.unique(self._touching.labels))
+
+    @cached_property
+    def numbers(self) -> np.ndarray:
+        """For each cell the number of its block, -1 where there is no ink."""
+        numbers = np.full(self.cells.shape, -1)
+        numbers[self.cells] = np.repeat(self._touching.labels, self._touching.lengths)
+        return numbers
+
+    @cached_property
+    def _touching(self) -> "_Runs":
+        return _Runs(self.cells)
 
     def _is_speck(self, box: PixelBox) -> bool:
         off = self.off((box.left, box.top, box.right, box.bottom))
@@ -236,10 +250,8 @@ class Ink:
         width, height = self.sheet.shape
         for box in self.left_out:
             left, top = max(0, box.left // CELL), max(0, box.top // CELL)
-            right, bottom = (
-                min(width, -(-box.right // CELL) * CELL),
-                min(height, -(-box.bottom // CELL) * CELL),
-            )
+            right = min(width, -(-box.right // CELL) * CELL)
+            bottom = min(height, -(-box.bottom // CELL) * CELL)
             if right <= left * CELL or bottom <= top * CELL:
                 continue
             off = self.off((left * CELL, top * CELL, right, bottom))
@@ -249,41 +261,40 @@ class Ink:
             cells[top : top + down, left : left + across] = most > self.surround.tolerance
 
 
-def _touching(cells: np.ndarray) -> Iterator[tuple[int, int, np.ndarray]]:
-    """Left, top and cells of each set of cells that touch, at corners too.
+class _Runs:
+    """Runs of cells along the rows, those labelled alike that touch each other, at corners too."""
 
-    Runs of cells along a row are joined with those that they touch in the row above.
-    """
-    stride = cells.shape[1] + 2
-    flat = np.pad(cells, ((0, 0), (1, 1))).ravel()
-    turns = np.flatnonzero(flat[1:] != flat[:-1]) + 1
-    starts, ends = turns[::2], turns[1::2]
-    first = np.searchsorted(ends, starts - stride)
-    counts = np.maximum(0, np.searchsorted(starts, ends - stride, side="right") - first)
-    runs = np.repeat(np.arange(len(starts)), counts)
-    above = np.arange(len(runs)) + np.repeat(first - np.cumsum(counts) + counts, counts)
-    label = _joined(len(starts), runs, above)
-    order = np.argsort(label, kind="stable")
-    rows, lefts = np.divmod(starts - 1, stride)
-    rights = lefts + ends - starts
-    for group in np.split(order, np.flatnonzero(np.diff(label[order])) + 1):
-        if group.size:
-            left, top = int(lefts[group].min()), int(rows[group].min())
-            size = int(rows[group].max()) + 1 - top, int(rights[group].max()) - left
-            yield (
-                left,
-                top,
-                _filled(size, rows[group] - top, lefts[group] - left, rights[group] - left),
-            )
+    def __init__(self, cells: np.ndarray):
+        stride = cells.shape[1] + 2
+        flat = np.pad(cells, ((0, 0), (1, 1))).ravel()
+        turns = np.flatnonzero(flat[1:] != flat[:-1]) + 1
+        starts, ends = turns[::2], turns[1::2]
+        # the runs that each run touches in the row above: from ``first`` on, so many
+        first = np.searchsorted(ends, starts - stride)
+        counts = np.searchsorted(starts, ends - stride, side="right") - first
+        runs = np.repeat(np.arange(len(starts)), counts)
+        above = np.arange(len(runs)) + np.repeat(first - np.cumsum(counts) + counts, counts)
+        self.labels = _joined(len(starts), runs, above)
+        self.lengths = ends - starts
+        self._rows, self._lefts = np.divmod(starts - 1, stride)
 
-
-def _filled(
-    size: tuple[int, int], rows: np.ndarray, lefts: np.ndarray, rights: np.ndarray
-) -> np.ndarray:
-    cells = np.zeros(size, bool)
-    for row, left, right in zip(rows.tolist(), lefts.tolist(), rights.tolist(), strict=True):
-        cells[row, left:right] = True
-    return cells
+    def bounds(self) -> Iterator[tuple[int, int, int, int, int, int]]:
+        """Left, top, right, bottom, how many cells, and label, of each set of cells that touch."""
+        order = np.argsort(self.labels, kind="stable")
+        if not order.size:
+            return
+        labels, lefts, rows = (each[order] for each in (self.labels, self._lefts, self._rows))
+        lengths = self.lengths[order]
+        first = np.flatnonzero(np.diff(labels, prepend=-1))
+        sets = [
+            np.minimum.reduceat(lefts, first),
+            np.minimum.reduceat(rows, first),
+            np.maximum.reduceat(lefts + lengths, first),
+            np.maximum.reduceat(rows, first) + 1,
+            np.add.reduceat(lengths, first),
+            labels[first],
+        ]
+        yield from zip(*(each.tolist() for each in sets), strict=True)
 
 
 def _joined(count: int, one: np.ndarray, other: np.ndarray) -> np.ndarray:

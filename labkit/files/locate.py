@@ -14,6 +14,7 @@ from labkit.files.ink import (
     SIDES,
     Block,
     Ink,
+    Surround,
     area,
     around,
     cut_off,
@@ -30,11 +31,16 @@ MOST_STRAYS = 50
 _PART = 0.03
 """What is smaller than this share of the largest block, and apart from it, is no part of the picture."""
 _MOST_BLOCKS = 500
-"""More blocks of ink than this are the noise of a scan."""
+"""More blocks and specks of ink than this are taken for the noise of a scan, if more tolerance clears
+them away; else they are a drawing."""
+_MOST_NOISE = 64
+"""Levels of noise above which there is no such scan."""
 _WHITISH = 215
 """A surround this light in every channel may be paper that was scanned."""
 _BLOCK = 16
 """Pixels across the blocks in which a JPEG with halved colour is packed (ITU-T T.81, A.2.3)."""
+_FAINT = 8
+"""Mean levels by which the ringing of JPEG is off, at most; no more than 6.1 was measured at quality 85."""
 _PATCHES = 12
 ALIKE = 16
 """Mean difference of patches, in levels, below which two pictures count as the same."""
@@ -68,7 +74,8 @@ def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
     surround = find_surround(sheet)
     if not surround.is_seen:
         return Located(PixelBox(0, 0, *sheet.shape), surround.levels, is_flat=False)
-    ink, blocks = _looked_over(Ink(sheet, surround, [grown(mark, 1) for mark in marks]))
+    ink = _looked_over(sheet, surround, [grown(mark, 1) for mark in marks])
+    blocks = ink.blocks()
     picture = _picture(blocks, sheet.shape)
     box = _box(ink, picture)
     found = find_marks(ink, box, picture, _others(blocks, picture)) if box else None
@@ -82,9 +89,7 @@ def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
     box, is_flat = _settled(ink, box)
     box = _to_the_edges(ink, box)
     cut = found.cut if found else None
-    apart = [
-        block.box for block in blocks if not is_inside(block.box, box) and block not in picture
-    ]
+    apart = [block.box for block in _others(blocks, picture) if not is_inside(block.box, box)]
     strays = [ink.tight(each) for each in apart[:MOST_STRAYS]]
     if found and cut is None:
         strays += found.strokes
@@ -92,13 +97,14 @@ def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
     return Located(box, surround.levels, is_flat, _light_edges(ink, box), tuple(strays), cut)
 
 
-def _looked_over(ink: Ink) -> tuple[Ink, list[Block]]:
-    """The blocks of ink, with as much tolerance as it takes to be rid of noise."""
-    blocks = ink.blocks()
-    while len(blocks) > _MOST_BLOCKS and ink.surround.tolerance < 255:
-        ink = Ink(ink.sheet, ink.surround.noisier(), ink.left_out)
-        blocks = ink.blocks()
-    return ink, blocks
+def _looked_over(sheet: Pixels, surround: Surround, left_out: list[PixelBox]) -> Ink:
+    """The ink, with as much tolerance as it takes to be rid of noise, if any takes it away."""
+    ink = first = Ink(sheet, surround, left_out)
+    while ink.patches > _MOST_BLOCKS:
+        if ink.surround.tolerance > _MOST_NOISE:
+            return first
+        ink = Ink(sheet, ink.surround.noisier(), left_out)
+    return ink
 
 
 # Picture and strays
@@ -111,20 +117,25 @@ def _picture(blocks: list[Block], sheet: tuple[int, int]) -> list[Block]:
         return []
     least = _PART * area(blocks[0].box)
     part = [blocks[0], *(block for block in blocks[1:] if area(block.box) >= least)]
-    while more := [block for block in _others(blocks, part) if overlap(block.box, _around(part))]:
-        part += more
-    return part
+    while True:
+        box = _around(part)
+        between = [block for block in _others(blocks, part) if overlap(block.box, box)]
+        if not between:
+            return part
+        part += between
 
 
 def _is_rim(block: Block, main: Block, sheet: tuple[int, int]) -> bool:
     """Whether it is a thin line round all else at the sheet's edge, such as scanners leave."""
     box = block.box
     is_at_edge = 0 in (box.left, box.top) or box.right == sheet[0] or box.bottom == sheet[1]
-    return is_at_edge and is_inside(main.box, box) and block.count < _PART * main.count
+    is_thin = block.count * CELL <= 2 * (box.width + box.height)
+    return block != main and is_at_edge and is_thin and is_inside(main.box, box)
 
 
 def _others(blocks: list[Block], part: list[Block]) -> list[Block]:
-    return [block for block in blocks if block not in part]
+    numbers = {block.number for block in part}
+    return [block for block in blocks if block.number not in numbers]
 
 
 def _around(blocks: list[Block]) -> PixelBox:
@@ -173,7 +184,7 @@ def _is_ringing(box: PixelBox, lines: dict[str, np.ndarray], steps: dict[str, in
         if not low <= outer <= high:
             return False
     return any(
-        step >= 4 and lines[side][:step].mean() <= CELL and np.ptp(lines[side][:step]) > 0
+        step >= 4 and lines[side][:step].mean() <= _FAINT and np.ptp(lines[side][:step]) > 0
         for side, step in steps.items()
     )
 

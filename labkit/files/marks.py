@@ -182,12 +182,8 @@ def _beyond(box: PixelBox, side: str, lines: int) -> PixelBox:
 
 def _strong(ink: Ink, box: PixelBox, blocks: list[Block]) -> np.ndarray:
     """Where a box holds strong ink of these blocks."""
-    is_theirs = np.zeros_like(ink.cells)
-    for block in blocks:
-        down, across = block.cells.shape
-        top, left = block.box.top // CELL, block.box.left // CELL
-        is_theirs[top : top + down, left : left + across] |= block.cells
-    columns = np.arange(box.left, box.right) // CELL
-    rows = np.arange(box.top, box.bottom) // CELL
+    rows, columns = np.arange(box.top, box.bottom), np.arange(box.left, box.right)
+    numbers = ink.numbers[np.ix_(rows // CELL, columns // CELL)]
+    is_theirs = np.isin(numbers, [block.number for block in blocks])
     off = ink.off((box.left, box.top, box.right, box.bottom))
-    return (off > _STRONG) & is_theirs[np.ix_(rows, columns)]
+    return (off > _STRONG) & is_theirs

@@ -1,0 +1,282 @@
+"""Whether a picture has been enlarged from fewer pixels, told by the traces that enlarging leaves.
+
+An enlarged picture's pixels are weighted means of fewer pixels, and the weights come round again with
+each of those. So neighbouring pixels differ more and less by turns. Enlarged N times, the mean
+difference from column to column swings with 1/N cycles a pixel (1 - 1/N below two times), and from row
+to row likewise (A. C. Gallagher, "Detection of linear and cubic interpolation in JPEG compressed images",
+CRV 2005; B. Mahdian and S. Saic, "Blind authentication using periodic properties of interpolation", IEEE
+TIFS 3(3), 2008). Such a swing alone proves nothing: the blocks of a JPEG file, a woven fabric and a
+picture made smaller have one too. So the picture must besides lack the fine detail that so few pixels
+cannot hold, or swing more widely than anything but an enlargement does.
+
+The limits below were set on one half of scikit-image's pictures; ``python -m tests.bench enlarged``
+tells what is found, and what is found in error, on both halves.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from labkit.files.decode import Pixels
+from labkit.geometry.raster import PixelBox
+
+TILE, KEPT = 512, 4
+"""The side of a tile in pixels, and how many of the up to nine tiles are measured."""
+LEAST = 147
+"""A picture narrower or lower than this, in pixels, is too small to tell."""
+STANDS_OUT, STANDS_WELL_OUT = 9, 25
+"""How many times the median of its surroundings a line of the spectrum must reach in both directions."""
+LACKS, LACKS_SOME = -18, -14
+"""How many decibels detail must fall off where it cannot be, with a line that stands out and well out."""
+WIDE = 0.3
+"""A swing this wide (amplitude, in natural logarithms of the mean difference) needs no lack of detail."""
+
+_ROUND = 24  # 1/2, 1/3, 1/4, 1/6 and 1/8 cycles a pixel then fall on a line of the spectrum
+_LINES = 504
+_CYCLES = np.arange(_LINES // 2 + 1) / _LINES
+_LOWEST, _LOWEST_OF_ALL = 0.19, 0.145
+_BLOCK = 8  # ITU-T T.81, A.3.1: a JPEG's blocks are 8 pixels wide
+_SMOOTHING = np.convolve(
+    np.ones(12) / 12, [0.5, 0.5]
+)  # takes away 1/2, 1/3, 1/4 and 1/6 altogether
+
+
+@dataclass(frozen=True, slots=True)
+class Enlarged:
+    """By how much a picture seems to have been enlarged, and how sure that is.
+
+    ``factor`` is how many of its pixels were one, each way. ``sure`` is "likely" where the trace is
+    strong, "perhaps" where it is just strong enough to be told.
+    """
+
+    factor: float
+    sure: str
+
+
+@dataclass(frozen=True)
+class _Direction:
+    """What the differences show in one direction; arrays over ``_CYCLES``, the first two by order.
+
+    ``lines`` is how far each line of the spectrum stands out, ``unblocked`` the same once the seams of
+    blocks are smoothed over, ``swing`` its amplitude in the first differences, ``power`` the power of
+    the picture itself in decibels. ``steps`` are the mean first differences, column by column, and
+    ``thirds`` the second ones averaged over every third column.
+    """
+
+    lines: np.ndarray
+    unblocked: np.ndarray
+    swing: np.ndarray
+    power: np.ndarray
+    steps: np.ndarray
+    thirds: np.ndarray
+    length: int
+
+
+def find_enlarged(pixels: Pixels, box: PixelBox) -> Enlarged | None:
+    """Whether the picture in ``box`` was enlarged; None where nothing tells.
+
+    Not seen: enlargements below 1.4 times and above about six (but for repeated pixels), exactly eight
+    times, by odd shapes, or saved since as a JPEG of middling quality; pictures below ``LEAST`` pixels.
+    """
+    if min(box.width, box.height) < LEAST:
+        return None
+    tiles = _tiles(pixels, box)
+    ways = [_direction(tiles), _direction([np.ascontiguousarray(tile.T) for tile in tiles])]
+    return _told(ways)
+
+
+# The tiles
+
+
+def _tiles(pixels: Pixels, box: PixelBox) -> list[np.ndarray]:
+    """The tiles with most detail, grey, of up to nine spread over the picture."""
+    wide, high = min(TILE, box.width), min(TILE, box.height)
+    found = []
+    for top in _starts(box.height, high):
+        for left in _starts(box.width, wide):
+            x, y = box.left + left, box.top + top
+            tile = pixels.levels((x, y, x + wide, y + high))
+            rows = tile[::8, :, 1].astype(np.int16)
+            found.append((np.abs(np.diff(rows, axis=1)).mean(), tile))
+    found.sort(key=lambda each: each[0], reverse=True)
+    return [_grey(tile) for _, tile in found[:KEPT]]
+
+
+def _starts(length: int, tile: int) -> list[int]:
+    """Where up to three tiles begin, at whole rounds so that all swing in step."""
+    count = min(3, length // tile)
+    return [(length - tile) * turn // max(1, count - 1) // _ROUND * _ROUND for turn in range(count)]
+
+
+def _grey(tile: np.ndarray) -> np.ndarray:
+    """Four times grey, red and blue weighing the same.
+
+    A camera has a red or a blue pixel in every second column and fills in the rest; weighed alike,
+    that looks the same in all columns. A JPEG's colours of half the pixels all but fall out.
+    """
+    wide = tile.astype(np.int16)
+    return wide[..., 0] + 2 * wide[..., 1] + wide[..., 2]
+
+
+# One direction
+
+
+def _direction(tiles: list[np.ndarray]) -> _Direction:
+    length = (tiles[0].shape[1] - 3) // _ROUND * _ROUND
+    window = np.hanning(length).astype(np.float32)
+    lines, unblocked = np.zeros((2, 3, length // 2 + 1))
+    swing, power = np.zeros((2, length // 2 + 1))
+    steps, thirds = np.zeros(length), np.zeros(3)
+    for tile in tiles:
+        power += _power(tile[::4, :length], window)
+        differences = tile
+        for order in range(3):
+            differences = np.diff(differences, axis=1)
+            means = np.abs(differences[:, :length]).mean(axis=0) / 4
+            course = _levelled(np.log(means + 0.05))
+            lines[order] += _spectrum(course, window)
+            unblocked[order] += _spectrum(_smoothed_over(course, order + 1), window)
+            if order == 0:
+                swing += 2 * np.abs(np.fft.rfft(course * window)) / window.sum()
+                steps += means
+            elif order == 1:
+                thirds += _clipped(course).reshape(-1, 3).mean(axis=0)
+    own = np.arange(length // 2 + 1) / length
+    return _Direction(
+        np.array([np.interp(_CYCLES, own, _standing_out(each)) for each in lines]),
+        np.array([np.interp(_CYCLES, own, _standing_out(each)) for each in unblocked]),
+        np.interp(_CYCLES, own, swing / len(tiles)),
+        10
+        * np.log10(np.interp(_CYCLES, own, power / len(tiles)) + 0.02),  # under what rounding adds
+        steps,
+        thirds,
+        length,
+    )
+
+
+def _power(rows: np.ndarray, window: np.ndarray) -> np.ndarray:
+    rows = rows.astype(np.float32) / 4
+    rows -= rows.mean(axis=1, keepdims=True)
+    return (np.abs(np.fft.rfft(rows * window, axis=1)) ** 2).mean(axis=0) / (window**2).sum()
+
+
+def _levelled(course: np.ndarray) -> np.ndarray:
+    """Without what changes slowly, which is the picture itself."""
+    return course - np.convolve(np.pad(course, 6, mode="reflect"), _SMOOTHING, "valid")
+
+
+def _smoothed_over(course: np.ndarray, order: int) -> np.ndarray:
+    """With the columns in which differences cross the seam of two blocks taken from half a block away."""
+    folded = course[: course.size // _BLOCK * _BLOCK].reshape(-1, _BLOCK).mean(axis=0)
+    folded -= np.median(folded)
+    first = int(np.abs(sum(np.roll(folded, -turn) for turn in range(order))).argmax())
+    course, half = course.copy(), _BLOCK // 2
+    for turn in range(order):
+        at = np.arange((first + turn) % _BLOCK, course.size, _BLOCK)
+        at = at[(at >= half) & (at < course.size - half)]
+        course[at] = (course[at - half] + course[at + half]) / 2
+    return course
+
+
+def _clipped(course: np.ndarray) -> np.ndarray:
+    """With no column further out than three times the median: an edge in the picture is no swing."""
+    most = 3 * np.median(np.abs(course))
+    return np.clip(course, -most, most)
+
+
+def _spectrum(course: np.ndarray, window: np.ndarray) -> np.ndarray:
+    course = _clipped(course)
+    course -= course.mean()
+    return np.abs(np.fft.rfft(course * window)) ** 2 / ((course**2).sum() + 1e-9)
+
+
+def _standing_out(power: np.ndarray) -> np.ndarray:
+    """The amplitude of each line over the median of the 41 about it."""
+    size = np.sqrt(power)
+    about = np.lib.stride_tricks.sliding_window_view(np.pad(size, 20, mode="reflect"), 41)
+    return size / (np.median(about, axis=1) + 1e-9)
+
+
+# Both directions
+
+
+def _told(ways: list[_Direction]) -> Enlarged | None:
+    lines = _lines(ways)
+    at = int(np.where(_CYCLES < _LOWEST, 0, lines).argmax())
+    height = lines[at]
+    if height < STANDS_OUT:
+        return None
+    sure = "likely" if height >= STANDS_WELL_OUT else "perhaps"
+    factor = _factor(ways, lines, at)
+    lack = _lack(ways, factor)
+    if lack <= LACKS or (lack <= LACKS_SOME and height >= STANDS_WELL_OUT):
+        return Enlarged(round(factor, 2), sure)
+    if min(way.swing[at] for way in ways) >= WIDE:
+        return Enlarged(round(_factor_of_repeats(ways, at), 2), sure)
+    return None
+
+
+def _lines(ways: list[_Direction]) -> np.ndarray:
+    """How far each line stands out in both directions and the best order of differences; 0 where it may
+    come of a JPEG's blocks, or of a camera's filter of colours."""
+    plain, unblocked = (
+        _widened(np.array([getattr(way, name) for way in ways])) for name in ("lines", "unblocked")
+    )
+    lobe = 5 / min(way.length for way in ways)
+    eighths = np.abs(_CYCLES * _BLOCK - np.round(_CYCLES * _BLOCK)) < lobe * _BLOCK / 2
+    lines = np.where(eighths, unblocked, plain).min(axis=0)
+    lines[:, _CYCLES < _LOWEST_OF_ALL] = 0
+    odd = [_LINES // 8, 3 * _LINES // 8]
+    blocks, left = plain[..., odd].max(axis=2).min(axis=0), unblocked[..., odd].max(axis=(0, 2))
+    for eighth, over_blocks in ((1, None), (2, 1.5), (3, None), (4, 0.7)):
+        near = np.abs(_CYCLES - eighth / 8) < lobe
+        if over_blocks is None:
+            lines[:, near] = 0
+        else:
+            least = np.maximum(over_blocks * blocks, 2.5 * left)[:, None]
+            lines[:, near] = np.where(lines[:, near] < least, 0, lines[:, near])
+    lines[1, np.abs(_CYCLES - 1 / 2) < lobe] = 0
+    return lines.max(axis=0)
+
+
+def _widened(lines: np.ndarray) -> np.ndarray:
+    """Each line with its neighbours: the largest of the three, their own value counting a little more."""
+    beside = np.pad(lines, [(0, 0)] * (lines.ndim - 1) + [(1, 1)])
+    return np.maximum(lines, 0.999 * np.maximum(beside[..., :-2], beside[..., 2:]))
+
+
+def _lack(ways: list[_Direction], factor: float) -> float:
+    """By how many decibels detail falls off across the finest that fewer pixels can hold."""
+    finest, cycles = 0.5 / factor, _CYCLES
+    above = (min(1.5 * finest, 0.43) < cycles) & (cycles < min(2.1 * finest, 0.49))
+    below = (0.4 * finest < cycles) & (cycles < 0.85 * finest)
+    return float(np.mean([way.power[above].mean() - way.power[below].mean() for way in ways]))
+
+
+def _factor(ways: list[_Direction], lines: np.ndarray, at: int) -> float:
+    """The factor that a line tells: 1/f or 1/(1 - f), or by a lower line of which it is a multiple."""
+    for part in (3, 2):
+        lower = round(at / part)
+        if _CYCLES[lower] >= _LOWEST_OF_ALL and lines[lower - 1 : lower + 2].max() >= STANDS_OUT:
+            at = lower
+            break
+    large, small = 1 / _CYCLES[at], 1 / (1 - _CYCLES[at])
+    if abs(large - 3) < 0.05:
+        is_large = _lack(ways, 3) < -24 or _has_one_high(sum(way.thirds for way in ways))
+    else:
+        is_large = _lack(ways, large) < LACKS
+    return float(large if is_large or abs(large - 2) < 0.03 else small)
+
+
+def _has_one_high(thirds: np.ndarray) -> bool:
+    low, middle, high = np.sort(thirds)
+    return high - middle > middle - low
+
+
+def _factor_of_repeats(ways: list[_Direction], at: int) -> float:
+    """The same where pixels are repeated: of N columns N - 1 then hardly differ from the one before."""
+    few = [way.steps < (way.steps.min() + np.quantile(way.steps, 0.95)) / 3 for way in ways]
+    share = np.mean([each.mean() for each in few])
+    cycles = _CYCLES[at]
+    could_be = [1 / (1 - cycles), *(turn / cycles for turn in range(1, 5))]
+    return float(min(could_be, key=lambda factor: abs(1 - 1 / factor - share)))
