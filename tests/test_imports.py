@@ -16,7 +16,7 @@ LEVELS = {
     "errors": 0, "geometry": 1,
     "room_toml": 2, "room_check": 3, "room": 4,
     "home": 5, "files": 6, "teaching": 7, "drawing": 8, "making": 9, "job": 10,
-    "prepare": 11, "lessons": 12, "__main__": 13,
+    "prepare": 11, "counter": 11, "lessons": 12, "__main__": 13,
 }  # fmt: skip
 """A part may import itself, and parts of a lower number."""
 ALONE = {"__init__", "server"}

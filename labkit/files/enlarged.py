@@ -24,10 +24,12 @@ TILE, KEPT = 512, 4
 """The side of a tile in pixels, and how many of the up to nine tiles are measured."""
 LEAST = 147
 """A picture narrower or lower than this, in pixels, is too small to tell."""
-STANDS_OUT, STANDS_WELL_OUT = 9, 25
-"""How many times the median of its surroundings a line of the spectrum must reach in both directions."""
-LACKS, LACKS_SOME = -18, -14
-"""How many decibels detail must fall off where it cannot be, with a line that stands out and well out."""
+STANDS_OUT, STANDS_WELL_OUT = 6.5, 25
+"""How many times the median of its surroundings a line of the spectrum must reach in both directions to
+count at all, and to make an enlargement likely."""
+LACKS, LACKS_LESS, LACKS_LEAST = -24, 15, -12
+"""How many decibels detail must fall off across the finest possible: so many where the line just stands
+out, so many fewer for each ten times that it is higher, but no fewer than the last."""
 WIDE = 0.3
 """A swing this wide (amplitude, in natural logarithms of the mean difference) needs no lack of detail."""
 
@@ -59,8 +61,8 @@ class _Direction:
 
     ``lines`` is how far each line of the spectrum stands out, ``unblocked`` the same once the seams of
     blocks are smoothed over, ``swing`` its amplitude in the first differences, ``power`` the power of
-    the picture itself in decibels. ``steps`` are the mean first differences, column by column, and
-    ``thirds`` the second ones averaged over every third column.
+    the picture itself in decibels. ``steps`` is the course of the first differences, column by column, in
+    natural logarithms, and ``thirds`` that of the second ones averaged over every third column.
     """
 
     lines: np.ndarray
@@ -138,7 +140,7 @@ def _direction(tiles: list[np.ndarray]) -> _Direction:
             unblocked[order] += _spectrum(_smoothed_over(course, order + 1), window)
             if order == 0:
                 swing += 2 * np.abs(np.fft.rfft(course * window)) / window.sum()
-                steps += means
+                steps += course / len(tiles)
             elif order == 1:
                 thirds += _clipped(course).reshape(-1, 3).mean(axis=0)
     own = np.arange(length // 2 + 1) / length
@@ -209,7 +211,7 @@ def _told(ways: list[_Direction]) -> Enlarged | None:
     sure = "likely" if height >= STANDS_WELL_OUT else "perhaps"
     factor = _factor(ways, lines, at)
     lack = _lack(ways, factor)
-    if lack <= LACKS or (lack <= LACKS_SOME and height >= STANDS_WELL_OUT):
+    if lack <= min(LACKS + LACKS_LESS * np.log10(height / STANDS_OUT), LACKS_LEAST):
         return Enlarged(round(factor, 2), sure)
     if min(way.swing[at] for way in ways) >= WIDE:
         return Enlarged(round(_factor_of_repeats(ways, at), 2), sure)
@@ -254,29 +256,44 @@ def _lack(ways: list[_Direction], factor: float) -> float:
 
 
 def _factor(ways: list[_Direction], lines: np.ndarray, at: int) -> float:
-    """The factor that a line tells: 1/f or 1/(1 - f), or by a lower line of which it is a multiple."""
-    for part in (3, 2):
-        lower = round(at / part)
-        if _CYCLES[lower] >= _LOWEST_OF_ALL and lines[lower - 1 : lower + 2].max() >= STANDS_OUT:
-            at = lower
-            break
+    """The factor that a line tells: 1/f or 1/(1 - f), or by the line at half f.
+
+    Which of the two is told well for 3 and 1.5, and less well between 1.6 and 2.5.
+    """
+    half = round(at / 2)
+    stands_out = lines[half - 1 : half + 2].max() >= STANDS_OUT
+    if stands_out and _lack(ways, 1 / _CYCLES[half]) < -18:
+        return float(1 / _CYCLES[half])
     large, small = 1 / _CYCLES[at], 1 / (1 - _CYCLES[at])
     if abs(large - 3) < 0.05:
-        is_large = _lack(ways, 3) < -24 or _has_one_high(sum(way.thirds for way in ways))
+        is_large = _falls_early(ways) - 3 * np.mean([_skew(way.thirds) for way in ways]) < -4.5
     else:
-        is_large = _lack(ways, large) < LACKS
-    return float(large if is_large or abs(large - 2) < 0.03 else small)
+        is_large = small < 1.4 or large - small < 0.1 or _lack(ways, large) < -20
+    return float(large if is_large else small)
 
 
-def _has_one_high(thirds: np.ndarray) -> bool:
+def _falls_early(ways: list[_Direction]) -> float:
+    """How much further the power falls about 1/6 cycle a pixel than about 1/3, in decibels."""
+    low, middle, high = (
+        np.mean([way.power[(start < _CYCLES) & (end > _CYCLES)].mean() for way in ways])
+        for start, end in ((0.083, 0.15), (0.18, 0.33), (0.35, 0.49))
+    )
+    return float((middle - low) - (high - middle))
+
+
+def _skew(thirds: np.ndarray) -> float:
+    """1 where one of three is high and two are low, -1 where one is low."""
     low, middle, high = np.sort(thirds)
-    return high - middle > middle - low
+    return float((high + low - 2 * middle) / (high - low + 1e-9))
 
 
 def _factor_of_repeats(ways: list[_Direction], at: int) -> float:
     """The same where pixels are repeated: of N columns N - 1 then hardly differ from the one before."""
-    few = [way.steps < (way.steps.min() + np.quantile(way.steps, 0.95)) / 3 for way in ways]
-    share = np.mean([each.mean() for each in few])
+    if min(way.swing[at] for way in ways) < 0.5:  # too little for repeats: noise, enlarged
+        return float(1 / _CYCLES[at])
+    few = [way.steps < np.quantile(way.steps, (0.05, 0.95)).mean() for way in ways]
+    share = np.concatenate(few).mean()
     cycles = _CYCLES[at]
-    could_be = [1 / (1 - cycles), *(turn / cycles for turn in range(1, 5))]
-    return float(min(could_be, key=lambda factor: abs(1 - 1 / factor - share)))
+    off = {turn / cycles: abs(1 - cycles / turn - share) for turn in range(1, 5)}
+    off[1 / (1 - cycles)] = 2 * abs(cycles - share)
+    return float(min(off, key=off.get))

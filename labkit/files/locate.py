@@ -41,6 +41,8 @@ _BLOCK = 16
 """Pixels across the blocks in which a JPEG with halved colour is packed (ITU-T T.81, A.2.3)."""
 _FAINT = 8
 """Mean levels by which the ringing of JPEG is off, at most; no more than 6.1 was measured at quality 85."""
+_SOFT = 3
+"""Pixels across the edge of a picture that was scanned."""
 _PATCHES = 12
 ALIKE = 16
 """Mean difference of patches, in levels, below which two pictures count as the same."""
@@ -94,7 +96,9 @@ def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
     if found and cut is None:
         strays += found.strokes
     strays = sorted(filter(None, strays), key=area, reverse=True)[:MOST_STRAYS]
-    return Located(box, surround.levels, is_flat, _light_edges(ink, box), tuple(strays), cut)
+    return Located(
+        box, surround.levels, is_flat, _light_edges(ink, box, is_flat), tuple(strays), cut
+    )
 
 
 def _looked_over(sheet: Pixels, surround: Surround, left_out: list[PixelBox]) -> Ink:
@@ -215,10 +219,15 @@ def _gaps(ink: Ink, box: PixelBox) -> dict[str, int]:
     )
 
 
-def _light_edges(ink: Ink, box: PixelBox) -> tuple[str, ...]:
-    """The sides on which less than half of the picture's edge surely differs from the surround."""
+def _light_edges(ink: Ink, box: PixelBox, is_flat: bool) -> tuple[str, ...]:
+    """The sides on which less than half of the picture's edge surely differs from the surround.
+
+    A scan or JPEG makes an edge soft, so there the lines just inside it are looked at as well.
+    """
     surely = max(DIFFERENCE, 2 * ink.surround.tolerance)
-    return tuple(side for side in SIDES if (ink.inward(side, box, 1) > surely).mean() < 0.5)
+    depth = 1 if is_flat else _SOFT
+    most = {side: ink.inward(side, box, depth).max(axis=0) for side in SIDES}
+    return tuple(side for side, off in most.items() if (off > surely).mean() < 0.5)
 
 
 # Whether it is the right picture

@@ -125,9 +125,9 @@ def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:
 
 
 def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
-    from labkit.files.alike import fingerprint
     from labkit.files.damage import lost_rows
     from labkit.files.enlarged import find_enlarged
+    from labkit.files.fingerprint import fingerprint
 
     told = {
         "lost_rows": lost_rows(pixels),

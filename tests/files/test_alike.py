@@ -15,9 +15,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageEnhance
 
-from labkit.files.alike import across, are_alike, fingerprint
+from labkit.files.alike import across
 from labkit.files.decode import Pixels
 from labkit.files.findings import Findings
+from labkit.files.fingerprint import are_alike, fingerprint
 from labkit.files.locate import locate
 from labkit.files.picture import Picture
 from labkit.geometry.layout import lay_out
