@@ -15,7 +15,7 @@ from PIL import Image
 import labkit
 from labkit import check, job, open_picture, place, write
 from labkit.errors import LabError
-from labkit.files.guarded import Guarded
+from labkit.files.guarded import Guarded, _send
 from labkit.geometry.length import inches, length
 from labkit.making import PREVIEW
 from labkit.room import load_room, new_room
@@ -303,8 +303,7 @@ class Interrupting(Guarded):
     """A child that is left while it has written half a file."""
 
     def run(self, function, asked, **limits):
-        self._child.stdin.write(_call(asked.parts[0]))
-        self._child.stdin.close()
+        _send(self._child.stdin, _call(asked.parts[0]))
         while not asked.parts[0].exists():
             time.sleep(0.01)
         raise self.reason

@@ -182,11 +182,8 @@ def _prepare(facts: Picture, sheet: Sheet, room: Room, *more: str) -> str:
 
 
 def _lost(facts: Picture, seen: Seen) -> Finding:
-    share = seen.lost_rows / facts.pixels[1]
-    return tell(
-        "damaged",
-        refusal=f"the lowest {seen.lost_rows} rows of the picture, {share:.0%} of it, are lost",
-    )
+    share = seen.lost_rows / facts.stored[1]
+    return tell("damaged", refusal=f"the last {share:.0%} of the picture did not arrive")
 
 
 def _refused(path: Path, refusal: LabError, child: Guarded, room: Room) -> Finding:

@@ -68,9 +68,10 @@ def _fill(stored: Pixels) -> np.ndarray | None:
     left = (width // _BLOCK - 2) * _BLOCK
     corner = stored.levels((left, height - _BLOCK, left + 2 * _BLOCK, height))
     lower = corner[_BLOCK // 2 :]  # colour may run into the upper half
-    if int(lower.max()) - int(lower.min()) <= _NEAR:
+    if np.ptp(lower, axis=(0, 1)).max() <= _NEAR:
         level = int(np.median(lower))
-        if level and abs(level - _MID_GREY) > _NEAR:
+        is_neutral = np.ptp(lower) <= _NEAR
+        if not is_neutral or (level and abs(level - _MID_GREY) > _NEAR):
             return None
         return np.full((_BLOCK, width, 3), level, np.uint8)
     block, last = np.hsplit(corner.astype(np.int16), 2)

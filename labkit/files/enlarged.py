@@ -27,20 +27,34 @@ LEAST = 147
 STANDS_OUT, STANDS_WELL_OUT = 6.5, 25
 """How many times the median of its surroundings a line of the spectrum must reach in both directions to
 count at all, and to make an enlargement likely."""
-LACKS, LACKS_LESS, LACKS_LEAST = -24, 15, -12
+LACKS, LACKS_LESS, LACKS_LEAST = -25, 15, -12
 """How many decibels detail must fall off across the finest possible: so many where the line just stands
 out, so many fewer for each ten times that it is higher, but no fewer than the last."""
-WIDE = 0.3
+WIDE = 0.42
 """A swing this wide (amplitude, in natural logarithms of the mean difference) needs no lack of detail."""
 
+PATTERN = 10
+"""A line so many times as high as its surroundings in the picture's own spectrum, both ways, is a pattern
+that was drawn."""
+BUSY = 0.0025
+"""With fewer differences than this share all is smooth slopes, and their bands look like enlarging."""
+PLAIN = 2.2
+"""Plainly repeated columns differ from the one before by so much less than others, in natural logarithms."""
+LEAST_FACTOR = 1.4
+"""No enlargement by less is told, but by plain repeats."""
+
+_LEAST_POWER = 0.02  # less than rounding to whole levels leaves, which is 1/12 for one channel
+_BANDS = 1.5  # levels: neighbours on a smooth slope differ by none or one
 _ROUND = 24  # 1/2, 1/3, 1/4, 1/6 and 1/8 cycles a pixel then fall on a line of the spectrum
 _LINES = 504
 _CYCLES = np.arange(_LINES // 2 + 1) / _LINES
-_LOWEST, _LOWEST_OF_ALL = 0.19, 0.145
+_LOWEST, _LOWEST_OF_ALL = (
+    0.19,
+    0.145,
+)  # cycles a pixel: the strongest line's, and that of the one it doubles
 _BLOCK = 8  # ITU-T T.81, A.3.1: a JPEG's blocks are 8 pixels wide
-_SMOOTHING = np.convolve(
-    np.ones(12) / 12, [0.5, 0.5]
-)  # takes away 1/2, 1/3, 1/4 and 1/6 altogether
+# Over this many columns 1/2, 1/3, 1/4 and 1/6 cycle a pixel cancel, so that they are left in.
+_SMOOTHING = np.convolve(np.ones(12) / 12, [0.5, 0.5])
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +71,14 @@ class Enlarged:
 
 @dataclass(frozen=True)
 class _Direction:
-    """What the differences show in one direction; arrays over ``_CYCLES``, the first two by order.
+    """What the differences between neighbours show in one direction.
 
-    ``lines`` is how far each line of the spectrum stands out, ``unblocked`` the same once the seams of
-    blocks are smoothed over, ``swing`` its amplitude in the first differences, ``power`` the power of
-    the picture itself in decibels. ``steps`` is the course of the first differences, column by column, in
-    natural logarithms, and ``thirds`` that of the second ones averaged over every third column.
+    ``lines`` (by order of difference) is how far each line of the spectrum stands out, ``unblocked`` the
+    same once the seams of blocks are smoothed over, ``swing`` its amplitude in the first differences,
+    ``power`` the power of the picture itself in decibels, all over ``_CYCLES``. ``steps`` is the course
+    of the first differences, column by column, in natural logarithms, ``thirds`` that of the second ones
+    averaged over every third column. ``busy`` is the share of pixels that differ from their neighbour
+    by more than the bands of a smooth slope do. ``length`` is how many columns were looked at.
     """
 
     lines: np.ndarray
@@ -71,14 +87,19 @@ class _Direction:
     power: np.ndarray
     steps: np.ndarray
     thirds: np.ndarray
+    busy: float
+    is_patterned: bool
     length: int
 
 
 def find_enlarged(pixels: Pixels, box: PixelBox) -> Enlarged | None:
     """Whether the picture in ``box`` was enlarged; None where nothing tells.
 
-    Not seen: enlargements below 1.4 times and above about six (but for repeated pixels), exactly eight
-    times, by odd shapes, or saved since as a JPEG of middling quality; pictures below ``LEAST`` pixels.
+    Told are enlargements from 1.4 to about 6 times, and more where pixels are repeated. Most are missed
+    once they are saved as a JPEG of quality 85, as are those of a picture that was soft before, of smooth
+    slopes and of drawn patterns. Of two factors that leave the same trace, as 1.75 and 2.33 or 1.67 and
+    2.5, it may be the other one (1.5 and 3 are kept apart in all but noisy pictures). In error it takes
+    some soft pictures that were saved as JPEG, and some JPEGs made smaller, for enlarged.
     """
     if min(box.width, box.height) < LEAST:
         return None
@@ -128,9 +149,9 @@ def _direction(tiles: list[np.ndarray]) -> _Direction:
     window = np.hanning(length).astype(np.float32)
     lines, unblocked = np.zeros((2, 3, length // 2 + 1))
     swing, power = np.zeros((2, length // 2 + 1))
-    steps, thirds = np.zeros(length), np.zeros(3)
+    steps, thirds, busy = np.zeros(length), np.zeros(3), 0.0
     for tile in tiles:
-        power += _power(tile[::4, :length], window)
+        power += _power(tile[:, :length], window) / len(tiles)
         differences = tile
         for order in range(3):
             differences = np.diff(differences, axis=1)
@@ -139,27 +160,38 @@ def _direction(tiles: list[np.ndarray]) -> _Direction:
             lines[order] += _spectrum(course, window)
             unblocked[order] += _spectrum(_smoothed_over(course, order + 1), window)
             if order == 0:
-                swing += 2 * np.abs(np.fft.rfft(course * window)) / window.sum()
+                busy += (np.abs(differences[::8]) > 4 * _BANDS).mean() / len(tiles)
+                swing += 2 * np.abs(np.fft.rfft(course * window)) / window.sum() / len(tiles)
                 steps += course / len(tiles)
             elif order == 1:
                 thirds += _clipped(course).reshape(-1, 3).mean(axis=0)
     own = np.arange(length // 2 + 1) / length
     return _Direction(
-        np.array([np.interp(_CYCLES, own, _standing_out(each)) for each in lines]),
-        np.array([np.interp(_CYCLES, own, _standing_out(each)) for each in unblocked]),
-        np.interp(_CYCLES, own, swing / len(tiles)),
-        10
-        * np.log10(np.interp(_CYCLES, own, power / len(tiles)) + 0.02),  # under what rounding adds
-        steps,
-        thirds,
-        length,
+        lines=np.array([np.interp(_CYCLES, own, _standing_out(each)) for each in lines]),
+        unblocked=np.array([np.interp(_CYCLES, own, _standing_out(each)) for each in unblocked]),
+        swing=np.interp(_CYCLES, own, swing),
+        power=10 * np.log10(np.interp(_CYCLES, own, power) + _LEAST_POWER),
+        steps=steps,
+        thirds=thirds,
+        busy=float(busy),
+        is_patterned=_has_line(power[own > 0.1]),
+        length=length,
     )
 
 
-def _power(rows: np.ndarray, window: np.ndarray) -> np.ndarray:
-    rows = rows.astype(np.float32) / 4
+def _power(tile: np.ndarray, window: np.ndarray) -> np.ndarray:
+    """The mean power spectrum of a quarter of the rows, at no one distance from each other."""
+    at = np.arange(0, len(tile) - 3, 4)
+    rows = tile[at + np.arange(at.size) % 4].astype(np.float32) / 4
     rows -= rows.mean(axis=1, keepdims=True)
     return (np.abs(np.fft.rfft(rows * window, axis=1)) ** 2).mean(axis=0) / (window**2).sum()
+
+
+def _has_line(power: np.ndarray) -> bool:
+    """Whether one line stands alone: far above what lies three to either side, where its foot ends."""
+    size = np.sqrt(power)
+    beside = np.maximum(size[:-6], size[6:])
+    return bool((size[3:-3] > PATTERN * beside + 1e-3).any())
 
 
 def _levelled(course: np.ndarray) -> np.ndarray:
@@ -203,6 +235,8 @@ def _standing_out(power: np.ndarray) -> np.ndarray:
 
 
 def _told(ways: list[_Direction]) -> Enlarged | None:
+    if min(way.busy for way in ways) < BUSY or all(way.is_patterned for way in ways):
+        return None
     lines = _lines(ways)
     at = int(np.where(_CYCLES < _LOWEST, 0, lines).argmax())
     height = lines[at]
@@ -212,9 +246,9 @@ def _told(ways: list[_Direction]) -> Enlarged | None:
     factor = _factor(ways, lines, at)
     lack = _lack(ways, factor)
     if lack <= min(LACKS + LACKS_LESS * np.log10(height / STANDS_OUT), LACKS_LEAST):
-        return Enlarged(round(factor, 2), sure)
+        return Enlarged(_rounded(factor), sure)
     if min(way.swing[at] for way in ways) >= WIDE:
-        return Enlarged(round(_factor_of_repeats(ways, at), 2), sure)
+        return Enlarged(_rounded(_factor_of_repeats(ways, at)), sure)
     return None
 
 
@@ -268,8 +302,14 @@ def _factor(ways: list[_Direction], lines: np.ndarray, at: int) -> float:
     if abs(large - 3) < 0.05:
         is_large = _falls_early(ways) - 3 * np.mean([_skew(way.thirds) for way in ways]) < -4.5
     else:
-        is_large = small < 1.4 or large - small < 0.1 or _lack(ways, large) < -20
+        is_large = small < LEAST_FACTOR or large - small < 0.1 or _lack(ways, large) < -20
     return float(large if is_large else small)
+
+
+def _rounded(factor: float) -> float:
+    """To a quarter if that is less than one in a hundred away, as far apart as lines are; else to 0.01."""
+    quarter = round(factor * 4) / 4
+    return quarter if abs(quarter - factor) < 0.01 * factor else round(factor, 2)
 
 
 def _falls_early(ways: list[_Direction]) -> float:
@@ -289,11 +329,12 @@ def _skew(thirds: np.ndarray) -> float:
 
 def _factor_of_repeats(ways: list[_Direction], at: int) -> float:
     """The same where pixels are repeated: of N columns N - 1 then hardly differ from the one before."""
-    if min(way.swing[at] for way in ways) < 0.5:  # too little for repeats: noise, enlarged
-        return float(1 / _CYCLES[at])
-    few = [way.steps < np.quantile(way.steps, (0.05, 0.95)).mean() for way in ways]
-    share = np.concatenate(few).mean()
     cycles = _CYCLES[at]
+    ends = [np.quantile(way.steps, (0.05, 0.95)) for way in ways]
+    few = [way.steps < end.mean() for way, end in zip(ways, ends, strict=True)]
+    share = np.concatenate(few).mean()
     off = {turn / cycles: abs(1 - cycles / turn - share) for turn in range(1, 5)}
-    off[1 / (1 - cycles)] = 2 * abs(cycles - share)
+    is_plain = min(high - low for low, high in ends) > PLAIN
+    if is_plain or 1 / (1 - cycles) > LEAST_FACTOR:
+        off[1 / (1 - cycles)] = abs(cycles - share)
     return float(min(off, key=off.get))

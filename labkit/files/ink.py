@@ -179,11 +179,11 @@ class Ink:
     def tight(self, box: PixelBox) -> PixelBox | None:
         """The box without the lines at its sides that hold nothing or a speck; None if all do."""
         for side in ("top", "bottom", "left", "right"):
-            first = None
-            while box is not None and first is None:
+            is_ink = False
+            while box is not None and not is_ink:
                 inked = self.inward(side, box, 4 * CELL) > self.surround.tolerance
-                first = _first_inked(np.count_nonzero(inked, axis=1))
-                box = cut_off(box, side, len(inked) if first is None else first)
+                first, is_ink = _first_inked(np.count_nonzero(inked, axis=1))
+                box = cut_off(box, side, first)
         return box
 
     def blocks(self) -> list[Block]:
@@ -311,13 +311,17 @@ def _joined(count: int, one: np.ndarray, other: np.ndarray) -> np.ndarray:
         label = least
 
 
-def _first_inked(counts: np.ndarray) -> int | None:
-    """The first line that holds ink, other than a speck that empty lines part from the rest."""
+def _first_inked(counts: np.ndarray) -> tuple[int, bool]:
+    """How many lines to go to the first that holds ink, other than a speck that empty lines part from
+    the rest; and whether that is ink. It may be a speck where it goes on beyond the last of the lines.
+    """
     inked = np.flatnonzero(counts)
     for group in np.split(inked, np.flatnonzero(np.diff(inked) > 1) + 1):
         if counts[group].sum() > SPECK:
-            return int(group[0])
-    return None
+            return int(group[0]), True
+        if group.size and group[0] > 0 and group[-1] == len(counts) - 1:
+            return int(group[0]), False
+    return len(counts), False
 
 
 # Boxes

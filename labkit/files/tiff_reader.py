@@ -26,6 +26,9 @@ _REDUCED, _MASK = 1, 4
 _SENSOR_COLOURS = (32803, 34892)
 """ISO 12234-2 (TIFF/EP) and DNG 1.4: a colour filter array, and what is made of one."""
 
+_SENSOR_PACKINGS = (32767, 34713, 65535)
+"""Packings (tag 259) that only cameras' raw files use, as tifffile 2026.3.3 lists them."""
+
 _COLOURS = {2: "RGB", 5: "CMYK", 6: "YCbCr", 8: "LAB", 9: "LAB"}
 _OWN_RGB = (6, 7)
 """JPEG inside TIFF: its decoder turns YCbCr into RGB."""
@@ -117,7 +120,11 @@ def _is_lossy(file: BinaryIO, page: "TiffPage", packing: int) -> bool:
 
 def _refuse_other_pictures(page: "TiffPage", others: "list[TiffPage]") -> None:
     is_thumbnail = page.subfiletype & _REDUCED
-    is_raw = page.photometric in _SENSOR_COLOURS or _RAW in page.tags
+    is_raw = (
+        page.photometric in _SENSOR_COLOURS
+        or page.compression in _SENSOR_PACKINGS
+        or _RAW in page.tags
+    )
     if is_raw or (is_thumbnail and _PARTS in page.tags):
         raise not_a_picture(*RAW)
     if is_thumbnail and any(not other.subfiletype & _REDUCED for other in others):

@@ -295,6 +295,28 @@ def test_a_file_that_holds_another_number_of_pixels_than_it_says(tmp_path):
     )
 
 
+def test_a_refusal_knows_the_finding_it_amounts_to(tmp_path):
+    cut = make.picture(tmp_path / "cut.jpg")
+    cut.write_bytes(cut.read_bytes()[:-2])
+    whole = open_picture(make.picture(tmp_path / "boat.png"))
+    floats = tmp_path / "heights.tif"
+    tifffile.imwrite(floats, noise(channels=1).astype(np.float32), metadata=None)
+    for picture, code in (
+        (open_picture(cut), "damaged"),
+        (replace(whole, pixels=(61, 40)), "damaged"),
+        (open_picture(floats), "unreadable"),
+    ):
+        with pytest.raises(LabError) as caught:
+            decode(picture)
+        assert caught.value.code == code
+
+
+def test_as_stored_a_picture_is_not_turned(tmp_path):
+    pixels = decode(open_picture(make.picture(tmp_path / "a.png", orientation=6)))
+    assert (pixels.shape, pixels.as_stored().shape) == ((40, 60), (60, 40))
+    assert np.array_equal(pixels.as_stored().levels((0, 0, 60, 40)), make.drawing())
+
+
 def test_want_of_memory_is_not_told_as_damage(tmp_path, monkeypatch):
     def no_memory(*_):
         raise MemoryError

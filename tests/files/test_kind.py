@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from labkit.errors import LabError
 from labkit.files.kind import kind_of
 from labkit.files.readers import READERS
+from tests.files.make import srgb
 from tests.geometry.refused import refusal
 
 
@@ -28,6 +29,27 @@ EXPORT = "export the picture from it as TIFF, PNG or JPEG."
 ARCHIVE = "a compressed archive: unpack it, and open the picture inside."
 VIDEO = "a video: hand in a still picture."
 SOUND = "a sound recording: open a picture."
+OFFICE = "an office document: take the picture out of it."
+LINES = f"a drawing made of lines: {EXPORT}"
+MAIL = "an e-mail: save the picture that is attached to it, and hand that in."
+LINK = "a link to something kept elsewhere: hand in the picture that it leads to."
+MODEL = "a model in three dimensions: render it, and save the picture as TIFF."
+NOTES = "notes that belong to a picture: hand in the picture that lies beside them."
+FONT = "a font: hand in the picture itself."
+CONTRAST = (
+    "a picture of higher contrast than paper has: fit its tones into 16 bits a channel, and save it "
+    "as TIFF."
+)
+
+
+def zipped(name: bytes, content: bytes = b"") -> bytes:
+    """The start of a ZIP archive: its first entry, stored as it is (APPNOTE 6.3.10, 4.3.7)."""
+    sizes = len(content).to_bytes(4, "little") * 2 + len(name).to_bytes(2, "little") + bytes(2)
+    return b"PK\x03\x04" + bytes(14) + sizes + name + content
+
+
+def text(*lines: str) -> bytes:
+    return "\r\n".join(lines).encode()
 
 
 @pytest.mark.parametrize(
@@ -61,6 +83,48 @@ SOUND = "a sound recording: open a picture."
         (b"<!DOCTYPE html><html>", "a web page: save the picture itself from that page."),
         (b'<?xml version="1.0"?>\n<svg xmlns="', f"a drawing made of lines (SVG): {EXPORT}"),
         (b"\xff\x0a" + bytes(30), "a JPEG XL picture: save it as TIFF or PNG."),
+        (b"II\xbc\x01" + bytes(30), "a JPEG XR picture: save it as TIFF or PNG."),
+        (zipped(b"mimetype", b"application/vnd.oasis.opendocument.text"), OFFICE),
+        (zipped(b"[Content_Types].xml", b"<Types/>"), OFFICE),
+        (zipped(b"Index/Document"), OFFICE),
+        (zipped(b"mimetype", b"image/openraster"), LAYERED),
+        (zipped(b"mimetype", b"application/epub+zip"), "an electronic book: take the picture out of it."),
+        (zipped(b"boat.jpg"), "a ZIP archive or an office document: take the picture out of it."),
+        (b"{\\rtf1\\ansi", OFFICE),
+        (b"\x01\0\0\0" + bytes(36) + b" EMF" + bytes(30), LINES),
+        (b"\xd7\xcd\xc6\x9a" + bytes(30), LINES),
+        (b"AC1032" + bytes(30), f"a technical drawing: {EXPORT}"),
+        (b"\xc5\xd0\xd3\xc6" + bytes(30), f"a PostScript drawing: {EXPORT}"),
+        (b"\0\r\n\xffjunk in front\n%PDF-1.4\n", f"a PDF document: {EXPORT}"),
+        (bytes(128) + b"DICM" + bytes(30), f"a medical picture (DICOM): {EXPORT}"),
+        (b"SIMPLE  =                    T", f"a table of measurements (FITS): {EXPORT}"),
+        (b"\x76\x2f\x31\x01" + bytes(30), CONTRAST),
+        (b"#?RADIANCE\nFORMAT=32-bit_rle_rgbe\n", CONTRAST),
+        (b"\0\0\x01\0\x01\0" + bytes(30), "an icon: hand in the picture itself."),
+        (srgb(), "a colour profile: hand in the picture that it is meant for."),
+        (b"\0\x01\0\0\0\x0f" + bytes(30), FONT),
+        (b"OTTO" + bytes(30), FONT),
+        (b"wOF2" + bytes(30), FONT),
+        (b"glTF\x02\0\0\0", MODEL),
+        (b"ply\nformat ascii 1.0\n", MODEL),
+        (text("ISO-10303-21;", "HEADER;"), MODEL),
+        (text("solid boat", "  facet normal 0 0 1"), MODEL),
+        (b"L\0\0\0\x01\x14\x02\0\0\0\0\0\xc0", LINK),
+        (text("[InternetShortcut]", "URL=https://quillmarsh.example/boat"), LINK),
+        (text("\ufeff[Desktop Entry]", "Type=Link"), LINK),
+        (text('{"url": "https://quillmarsh.example/open?id=1"}'), LINK),
+        (text('{"": "Do not edit", "doc_id": "1"}'), LINK),
+        (text("<?xml version='1.0'?>", "<plist><dict><key>URL</key>"), LINK),
+        (text("From: a@quillmarsh.example", "Subject: my print", "", "Here it is."), MAIL),
+        (text("Received: from quillmarsh.example", "\tby print.example", "Message-ID: <1@a>"), MAIL),
+        (b"\x78\x9f\x3e\x22" + bytes(30), MAIL),
+        (b"\0\x05\x16\x07\0\x02\0\0" + bytes(30), NOTES),
+        (text('<x:xmpmeta xmlns:x="x">'), NOTES),
+        (text('<?xpacket begin=""?>', "<x>"), NOTES),
+        (b"MZ\x90\0" + bytes(30), "a program: hand in the picture itself."),
+        (text("From: the print room"), "a text file: open the picture itself."),
+        (text('{"size": 3}'), "a text file: open the picture itself."),
+        (text("<html><body><svg>"), "a web page: save the picture itself from that page."),
     ],
 )  # fmt: skip
 def test_what_is_not_a_picture_is_called_what_it_is(data, told):
@@ -76,6 +140,31 @@ def test_a_file_of_no_known_kind():
 def test_an_empty_file():
     told = "is empty (0 bytes): copy it again from where it came from."
     assert refusal(kind_of, BytesIO()) == told
+
+
+@pytest.mark.parametrize("length", [1, 1024, 5000])
+def test_a_file_of_zeros_was_lost_on_its_way(length):
+    assert refusal(kind_of, BytesIO(bytes(length))) == (
+        "is nothing but zeros where a picture should begin: it was lost on its way, so copy it again "
+        "from where it came from."
+    )
+
+
+@pytest.mark.parametrize(
+    ("data", "code"),
+    [
+        (b"", "empty"),
+        (bytes(5000), "damaged"),
+        (b"%PDF-1.7", "document"),
+        (b"%!PS-Adobe-3.0", "not-a-picture"),
+        (b"a letter", "not-a-picture"),
+        (bytes(range(256)), "unreadable"),
+    ],
+)
+def test_a_refusal_knows_the_finding_it_amounts_to(data, code):
+    with pytest.raises(LabError) as caught:
+        kind_of(BytesIO(data))
+    assert caught.value.code == code
 
 
 @pytest.mark.parametrize(

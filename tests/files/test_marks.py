@@ -192,12 +192,12 @@ def patch(*boxes: PixelBox, size=(80, 80)) -> np.ndarray:
     return ink
 
 
-UPRIGHT, LEVEL = PixelBox(30, 5, 3, 40), PixelBox(20, 60, 50, 2)
+UPRIGHT, LEVEL = PixelBox(30, 5, 3, 40), PixelBox(35, 60, 40, 2)
 
 
 def test_a_patch_is_taken_apart_into_its_strokes():
     assert thin_strokes(patch(UPRIGHT)) == [UPRIGHT]
-    assert thin_strokes(patch(LEVEL), 7, 9) == [PixelBox(27, 69, 50, 2)]
+    assert thin_strokes(patch(LEVEL), 7, 9) == [PixelBox(42, 69, 40, 2)]
     assert thin_strokes(patch(UPRIGHT, LEVEL)) == [UPRIGHT, LEVEL]
     cross = PixelBox(10, 20, 50, 2)
     assert thin_strokes(patch(UPRIGHT, cross)) == [UPRIGHT, cross]

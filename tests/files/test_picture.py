@@ -2,6 +2,7 @@
 
 import os
 import shutil
+import struct
 import subprocess
 import sys
 from base64 import b64decode
@@ -428,6 +429,182 @@ def test_the_key_of_a_layer_elsewhere_in_the_file_is_none(tmp_path):
     assert not open_picture(path).layers
 
 
+# How it is packed
+
+
+@pytest.mark.parametrize(
+    ("options", "packing", "lossy"),
+    [
+        ({}, "none", False),
+        ({"compression": "lzw"}, "LZW", False),
+        ({"compression": "zlib"}, "Deflate", False),
+        ({"compression": "packbits"}, "PackBits", False),
+        ({"compression": "zstd"}, "Zstandard", False),
+        ({"compression": "lzma"}, "LZMA", False),
+        ({"compression": "jpeg"}, "JPEG", True),
+        ({"compression": ("webp", {"lossless": True})}, "WebP", False),
+        ({"compression": ("webp", {"level": 80, "lossless": False})}, "WebP", True),
+        ({"compression": ("jpeg2000", {"reversible": True})}, "JPEG 2000", False),
+        ({"compression": ("jpeg2000", 40)}, "JPEG 2000", True),
+    ],
+)
+def test_how_a_tiff_is_packed(tmp_path, options, packing, lossy):
+    """Lossless is what comes out as it went in."""
+    if isinstance(options.get("compression"), tuple):
+        name, setting = options["compression"]
+        setting = setting if isinstance(setting, dict) else {"level": setting}
+        options = {"compression": name, "compressionargs": setting}
+    path = make.tiff(tmp_path / "a.tif", rowsperstrip=40, **options)
+    found = open_picture(path)
+    assert (found.packing, found.lossy) == (packing, lossy)
+    stored = np.asarray(make.drawing(mode="RGBA"))[..., :3]
+    is_exact = np.array_equal(tifffile.imread(path), stored)
+    assert is_exact != lossy
+
+
+@pytest.mark.parametrize(
+    ("name", "options", "lossy"),
+    [
+        ("a.jpg", {}, True),
+        ("a.png", {}, False),
+        ("a.webp", {}, True),
+        ("a.webp", {"lossless": True}, False),
+        ("a.webp", {"profile": make.srgb()}, True),
+        ("a.webp", {"mode": "RGBA"}, True),
+        ("a.webp", {"mode": "RGBA", "lossless": True}, False),
+        ("a.avif", {}, True),
+        ("a.bmp", {}, False),
+        ("a.jp2", {}, False),
+        ("a.jp2", {"irreversible": True}, True),
+        ("a.j2k", {"irreversible": True}, True),
+    ],
+)
+def test_what_loses_detail_in_packing(tmp_path, name, options, lossy):
+    found = open_picture(make.picture(tmp_path / name, **options))
+    assert (found.packing, found.lossy) == ("", lossy)
+
+
+def test_heic_is_taken_to_lose_detail():
+    assert open_picture(PHONE).lossy
+
+
+@pytest.mark.parametrize("lossless", [True, False])
+def test_the_first_frame_tells_of_an_animation(tmp_path, lossless):
+    first, second = make.drawing(), make.drawing().rotate(180)
+    path = tmp_path / "a.webp"
+    first.save(path, save_all=True, append_images=[second], lossless=lossless)
+    assert open_picture(path).lossy != lossless
+
+
+@pytest.mark.parametrize("big", [False, True])
+@pytest.mark.parametrize(("order", "word"), [("<", "little"), (">", "big")])
+def test_the_order_of_bytes_and_bigtiff(tmp_path, order, word, big):
+    """TIFF 6.0, section 2: II is little-endian, MM big-endian; 43 marks BigTIFF."""
+    path = make.tiff(tmp_path / "a.tif", byteorder=order, big=big)
+    assert path.read_bytes()[:2] == {"<": b"II", ">": b"MM"}[order]
+    found = open_picture(path)
+    assert (found.byte_order, found.big) == (word, big)
+    other = open_picture(make.picture(tmp_path / "a.png"))
+    assert (other.byte_order, other.big, other.planar) == ("", False, False)
+
+
+def test_planes(tmp_path):
+    assert open_picture(planes(tmp_path / "a.tif")).planar
+    assert not open_picture(make.tiff(tmp_path / "b.tif")).planar
+
+
+# Frames: in time or not
+
+
+@pytest.mark.parametrize(
+    ("ending", "animated"),
+    [("gif", True), ("png", True), ("webp", True), ("avif", True), ("tif", False)],
+)
+def test_what_moves(tmp_path, ending, animated):
+    found = open_picture(make.frames(tmp_path / f"three.{ending}", 3))
+    assert (found.pages, found.animated) == (3, animated)
+    mode = "P" if ending == "gif" else "RGB"
+    assert not open_picture(make.picture(tmp_path / f"one.{ending}", mode=mode)).animated
+
+
+# Numbers without a unit
+
+
+def shape(folder: Path, name: str, across: int, down: int) -> Path:
+    """A picture that states two numbers without a unit (its standard's unit 0 or 1)."""
+    path = folder / name
+    if name == "jfif.jpg":
+        return make.jfif(path, 0, across, down)
+    if name == "phys.png":
+        return make.png_with(path, make.chunk(b"pHYs", struct.pack(">IIB", across, down, 0)))
+    if name == "tags.tif":
+        return make.tiff(path, ppi=((across, 1), (down, 1)), unit=1)
+    block = make.exif((282, 5, (across, 1)), (283, 5, (down, 1)), (296, 3, (1,)))
+    return make.bare_jpeg(path, block)
+
+
+@pytest.mark.parametrize("name", ["jfif.jpg", "phys.png", "tags.tif", "exif.jpg"])
+@pytest.mark.parametrize(
+    ("across", "down", "shape_only"),
+    [(300, 300, True), (2, 1, True), (1, 1, False), (0, 0, False)],
+)
+def test_numbers_without_a_unit_state_a_shape_only(tmp_path, name, across, down, shape_only):
+    """JFIF 1.02, p. 5; PNG 1.2, 4.2.4.2; TIFF 6.0, section 8. 1 to 1 stands where nothing is meant."""
+    found = open_picture(shape(tmp_path, name, across, down))
+    assert (found.ppi, found.shape_only) == (None, shape_only)
+
+
+def test_a_resolution_in_exif_goes_before_a_shape(tmp_path):
+    block = make.exif((282, 5, (240, 1)), (283, 5, (240, 1)), (296, 3, (2,)))
+    path = make.jfif(tmp_path / "a.jpg", 0, 2, 1, exif=block)
+    found = open_picture(path)
+    assert (found.ppi, found.shape_only) == ((240, 240), False)
+
+
+def test_a_picture_that_states_nothing_or_all_is_no_shape(tmp_path):
+    assert not open_picture(make.picture(tmp_path / "a.png")).shape_only
+    assert not open_picture(make.picture(tmp_path / "b.png", ppi=300)).shape_only
+
+
+# Who made it, and with what
+
+
+def test_what_the_tags_say_of_maker_and_title(tmp_path):
+    """TIFF 6.0, section 8: Software 305, Artist 315; section 12: DocumentName 269."""
+    texts = {269: "Boat", 305: "a program 1.0", 315: "N. Okafor"}
+    tags = [(code, 2, 0, text, True) for code, text in texts.items()]
+    found = open_picture(make.tiff(tmp_path / "a.tif", tags=tags, software=False))
+    assert (found.title, found.software, found.artist) == ("Boat", "a program 1.0", "N. Okafor")
+    exif = Image.Exif()
+    exif.update(texts)
+    found = open_picture(make.picture(tmp_path / "a.jpg", exif=exif))
+    assert (found.title, found.software, found.artist) == ("Boat", "a program 1.0", "N. Okafor")
+    nothing = open_picture(make.picture(tmp_path / "b.jpg"))
+    assert (nothing.title, nothing.software, nothing.artist) == ("", "", "")
+
+
+def test_a_text_that_would_upset_the_screen_is_cut_down(tmp_path):
+    tags = [(315, 2, 0, "a\x1b[31m\nb" + "c" * 500, True)]
+    found = open_picture(make.tiff(tmp_path / "a.tif", tags=tags)).artist
+    assert found.startswith("a[31mbccc")
+    assert len(found) == 200
+
+
+@pytest.mark.parametrize(
+    ("profile", "mode", "kind", "space"),
+    [(make.srgb(), "RGB", "mntr", "RGB "), (make.grey_profile(), "L", "mntr", "GRAY")],
+)
+def test_class_and_space_of_a_profile(tmp_path, profile, mode, kind, space):
+    """ICC.1 §7.2.5 and 7.2.6: four signs each, at byte 12 and 16."""
+    found = open_picture(make.picture(tmp_path / "a.tif", mode=mode, profile=profile))
+    assert (found.profile_class, found.profile_space) == (kind, space)
+    printer = profile[:12] + b"prtr" + profile[16:]
+    found = open_picture(make.picture(tmp_path / "b.tif", mode=mode, profile=printer))
+    assert (found.profile_class, found.profile_space) == ("prtr", space)
+    bare = open_picture(make.picture(tmp_path / "c.tif", mode=mode))
+    assert (bare.profile_class, bare.profile_space) == ("", "")
+
+
 # In words
 
 
@@ -702,6 +879,13 @@ def raw_by_its_colours(path):
     return make.tiff(path, channels=1, photometric=32803)
 
 
+def raw_by_its_packing(path):
+    make.tiff(path)
+    with tifffile.TiffFile(path, mode="r+") as tiff:
+        tiff.pages[0].tags[259].overwrite(34713)
+    return path
+
+
 def raw_by_its_parts(path):
     """A thumbnail first, and the sensor's picture in a directory below it."""
     with tifffile.TiffWriter(path) as writer:
@@ -712,7 +896,9 @@ def raw_by_its_parts(path):
     return path
 
 
-@pytest.mark.parametrize("write", [raw_by_its_tag, raw_by_its_colours, raw_by_its_parts])
+@pytest.mark.parametrize(
+    "write", [raw_by_its_tag, raw_by_its_colours, raw_by_its_packing, raw_by_its_parts]
+)
 def test_a_camera_raw_file_inside_a_tiff(tmp_path, write):
     path = write(tmp_path / "raw.tif")
     assert refused(path) == (
@@ -757,6 +943,35 @@ def test_the_limit_holds_for_each_kind(tmp_path, name):
     path = make.picture(tmp_path / name, mode="P" if name == "a.gif" else "RGB")
     assert open_picture(path, max_pixels=2400).pixels == (60, 40)
     assert "0.002 megapixels (60 × 40)" in refused(path, max_pixels=2399)
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "code"),
+    [
+        ("a.jpg", b"", "empty"),
+        ("a.tif", b"a letter", "not-a-picture"),
+        ("a.tif", b"%PDF-1.7", "document"),
+        ("a.png", b"\x89PNG\r\n\x1a\n\0\0\0", "damaged"),
+        ("a.jpg", bytes(range(256)), "unreadable"),
+    ],
+)
+def test_a_refusal_knows_the_finding_it_amounts_to(tmp_path, name, data, code):
+    path = tmp_path / name
+    path.write_bytes(data)
+    with pytest.raises(LabError) as caught:
+        open_picture(path)
+    assert caught.value.code == code
+
+
+def test_so_do_the_refusals_of_what_is_no_file_or_too_large(tmp_path):
+    for path, limit, code in (
+        (tmp_path / "gone.jpg", None, "unreadable"),
+        (tmp_path, None, "unreadable"),
+        (make.picture(tmp_path / "a.png"), 10, "too-large"),
+    ):
+        with pytest.raises(LabError) as caught:
+            open_picture(path, max_pixels=limit)
+        assert caught.value.code == code
 
 
 # Whatever a file holds, the answer is a picture or one sentence

@@ -24,4 +24,4 @@ def document_finding(path: Path, child: Guarded, room: Room) -> Finding:
 def _described(path: Path, ppi: int, units: str) -> tuple[str, str]:
     """In the child: what it is, and what to do, in words."""
     document = read_document(path)
-    return document.sentence(units), document.advice(ppi)
+    return document.sentence(units), document.advice(ppi, units)

@@ -10,7 +10,7 @@ from labkit.errors import LabError
 from labkit.files.checks.place import layout_of, place_findings
 from labkit.files.look import Seen
 from labkit.geometry.layout import PLACES, place
-from labkit.geometry.length import inches, length
+from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.raster import PixelBox
 from tests.files.sheets import shipped
@@ -157,7 +157,7 @@ def test_whatever_is_put_at_a_named_place_is_found_there(at, wide, high, turned)
     sheet = SHEET.turned() if turned else SHEET
     size = inches(Fraction(wide, 4)), inches(Fraction(high, 4))
     try:
-        left, top = place(size, sheet, at, least_top=length("3mm"))
+        left, top = place(size, sheet, at, least_top=ROOM.unprintable(sheet).top)
     except LabError:
         return
     box = tuple(each.pixels(PPI) for each in (left, top, *size))
