@@ -188,6 +188,7 @@ def test_originals_are_left_as_they_are(folder, capsys):
         ["--sheet", "letter", "--fit", "--turn"],
         ["--sheet", "13x19in", "--trim", "8x10in"],
         ["--sheet", "24x30in", "--width", "5in"],
+        ["--sheet", "7x7in", "--width", "5in"],
         ["--sheet", "13x19in", "--width", "10in", "--resample", "400"],
     ],
     ids=" ".join,

@@ -387,7 +387,7 @@ def test_a_disk_that_turns_a_strip_into_another_is_noticed(picture, out, monkeyp
 def test_a_check_by_the_rooms_rules(picture, out):
     made = write(picture, place(picture, on="4x3in"), out=out, **WHO)
     strict = sheets.room_with("limits", pixels=100)
-    assert check(made.file).verdict == "fine"
+    assert [item.code for item in check(made.file).faults] == ["ppi-floor"]  # it has 30 ppi
     assert check(made.file, room=strict).verdict == "stop"
 
 

@@ -1,6 +1,7 @@
 """One checker: of a hand-in at the counter, of an exercise against its brief, of the writer's own file."""
 
 import shlex
+from collections.abc import Iterator
 from contextlib import nullcontext
 from dataclasses import replace
 from fractions import Fraction
@@ -117,7 +118,7 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
     is_ours = facts.software == SOFTWARE
     sized = find_size(facts, room)
     sheet, ppi, layout = sized.sheet, sized.ppi, None
-    items += sized.items
+    items += _as_ordered(sized.items) if is_ours else sized.items
     if seen.box is None:
         items.append(tell("picture"))
     elif not sized.is_known and _fills(seen, facts):
@@ -132,6 +133,12 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
         items = [_mended(item, facts, sheet, room) for item in items]
     items += name_findings(facts.path, sheet, room)
     return Findings(facts.path, tuple(items), layout, facts, seen)
+
+
+def _as_ordered(items: tuple[Finding, ...]) -> Iterator[Finding]:
+    """What is told of a sheet that ``prepare`` was asked for by its size: none in stock is no question."""
+    for item in items:
+        yield replace(item, grade="fine") if item.code == "sheet-unstocked" else item
 
 
 def _fills(seen: Seen, facts: Picture) -> bool:

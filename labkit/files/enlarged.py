@@ -9,8 +9,8 @@ TIFS 3(3), 2008). Such a swing alone proves nothing: the blocks of a JPEG file, 
 picture made smaller have one too. So the picture must besides lack the fine detail that so few pixels
 cannot hold, or swing more widely than anything but an enlargement does.
 
-The limits below were set on one half of scikit-image's pictures; ``python -m tests.bench enlarged``
-tells what is found, and what is found in error, on both halves.
+The limits below were found by trial on pictures of scikit-image; ``python -m tests.bench enlarged`` says
+on which, and measures how many are found, and how many in error.
 """
 
 from dataclasses import dataclass

@@ -70,15 +70,20 @@ def test_an_enlarged_picture_is_found_with_its_factor(factor, filter_):
     assert told.factor == pytest.approx(factor, rel=0.03)
 
 
-@pytest.mark.parametrize("filter_", ["NEAREST", "BICUBIC", "LANCZOS"])
+@pytest.mark.parametrize("filter_", FILTERS)
 def test_one_and_a_half_times_is_kept_apart_from_three(filter_):
-    assert found(scaled(photo(side=400), 1.5, filter_)).factor == 1.5
+    assert found(scaled(photo(side=512), 1.5, filter_)).factor == 1.5
 
 
 @pytest.mark.parametrize("times", [2, 3, 4, 5, 6, 8])
 def test_repeated_pixels_are_counted(times):
     few = np.asarray(photo("coffee", 128))
     assert found(Image.fromarray(few.repeat(times, 0).repeat(times, 1))).factor == times
+
+
+def test_every_fourth_pixel_repeated_is_not_taken_for_five_times():
+    """The trace of 1.25 is that of 5: what tells them apart is how many columns repeat."""
+    assert found(scaled(photo(side=400), 1.25, "NEAREST")).factor == 1.25
 
 
 def test_what_is_enlarged_and_then_saved_as_a_good_jpeg_is_found_too():
@@ -99,6 +104,7 @@ def test_pictures_as_they_are(name):
         lambda image: as_jpeg(image, 85).crop((3, 5, 512, 512)),
         lambda image: scaled(as_jpeg(image, 60), 0.75),
         lambda image: image.filter(ImageFilter.GaussianBlur(2)),
+        lambda image: as_jpeg(image.filter(ImageFilter.GaussianBlur(1)), 85),
         lambda image: as_jpeg(image.filter(ImageFilter.GaussianBlur(2)), 60),
     ],
 )
@@ -113,20 +119,22 @@ def test_a_picture_stretched_in_one_direction_alone_is_not_called_enlarged():
     assert found(image.resize((256, 512), Image.Resampling.BICUBIC)) is None
 
 
-def test_a_camera_that_fills_in_two_colours_of_three():
-    """Red and green, green and blue by turns: the mean of the neighbours is what enlarging would give."""
-    values = np.asarray(photo("gravel", 512)).astype(float)
+def filled_in(image: Image.Image) -> Image.Image:
+    """As a camera has it: red and green, green and blue by turns, and the mean of the neighbours between."""
+    values = np.asarray(image).astype(float)
     seen = np.zeros_like(values)
     seen[0::2, 0::2, 0] = seen[0::2, 1::2, 1] = seen[1::2, 0::2, 1] = seen[1::2, 1::2, 2] = 1
-    sums = [np.pad(each, ((1, 1), (1, 1), (0, 0))) for each in (values * seen, seen)]
-    for axis in (0, 1):
-        sums = [
-            each.take(range(each.shape[axis] - 2), axis)
-            + 2 * each.take(range(1, each.shape[axis] - 1), axis)
-            + each.take(range(2, each.shape[axis]), axis)
-            for each in sums
-        ]
-    assert found(Image.fromarray((sums[0] / sums[1]).round().astype(np.uint8))) is None
+    sums = np.pad([values * seen, seen], ((0, 0), (1, 1), (1, 1), (0, 0)))
+    sums = sums[:, :-2] + 2 * sums[:, 1:-1] + sums[:, 2:]
+    sums = sums[:, :, :-2] + 2 * sums[:, :, 1:-1] + sums[:, :, 2:]
+    return Image.fromarray((sums[0] / sums[1]).round().astype(np.uint8))
+
+
+@pytest.mark.parametrize("name", ["astronaut", "gravel"])
+def test_a_camera_that_fills_in_two_colours_of_three(name):
+    """The mean of the neighbours is what enlarging twice would give, but not in every colour alike."""
+    assert found(filled_in(photo(name, 512))) is None
+    assert found(as_jpeg(filled_in(photo(name, 512)), 95)) is None
 
 
 ACROSS, DOWN = np.meshgrid(np.arange(480), np.arange(360))
