@@ -67,11 +67,12 @@ class Located:
     cut: tuple[float, float, float, float] | None = None
 
 
-def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
+def locate(sheet: Pixels, marks: Iterable[PixelBox] = (), *, is_lossy: bool = False) -> Located:
     """Find the picture on a decoded sheet: all pictures together, if there are several.
 
     ``marks`` are boxes to leave out, such as corner marks known to stand there. On a surround of exactly
-    one colour any difference is ink, and the box is exact to the pixel.
+    one colour any difference is ink, and the box is exact to the pixel; not so where the file
+    ``is_lossy``, for packing smears edges, or looks as if it had been.
     """
     surround = find_surround(sheet)
     if not surround.is_seen:
@@ -88,7 +89,7 @@ def locate(sheet: Pixels, marks: Iterable[PixelBox] = ()) -> Located:
         box = _box(ink, picture)
     if box is None:
         return Located(None, surround.levels, ink.surround.is_flat)
-    box, is_flat = _settled(ink, box)
+    box, is_flat = _settled(ink, box, is_lossy)
     box = _to_the_edges(ink, box)
     cut = found.cut if found else None
     apart = [block.box for block in _others(blocks, picture) if not is_inside(block.box, box)]
@@ -154,13 +155,14 @@ def _box(ink: Ink, picture: list[Block]) -> PixelBox | None:
 # The picture's edges
 
 
-def _settled(ink: Ink, box: PixelBox) -> tuple[PixelBox, bool]:
+def _settled(ink: Ink, box: PixelBox, is_lossy: bool) -> tuple[PixelBox, bool]:
     """The box without the noise round it, and whether there was none."""
     tolerance = max(DIFFERENCE, ink.surround.tolerance)
     free = [side for side, gap in _gaps(ink, box).items() if gap]
     lines = {side: ink.inward(side, box, _BLOCK + CELL) for side in free}
     steps = {side: _step((off > tolerance).mean(axis=1)) for side, off in lines.items()}
-    if ink.surround.is_flat and not _is_ringing(box, lines, steps):
+    is_exact = ink.surround.is_flat and not is_lossy
+    if is_exact and not _is_ringing(box, lines, steps):
         return box, True
     for side, step in steps.items():
         box = cut_off(box, side, step) or box

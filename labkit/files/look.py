@@ -97,7 +97,8 @@ def look(picture: Picture, wanted: Wanted | None = None, thumbnail: bool = False
     from labkit.files.locate import locate
 
     pixels = decode(picture)
-    found = locate(pixels, wanted.marks if wanted else ())
+    marks = wanted.marks if wanted else ()
+    found = locate(pixels, marks, is_lossy=picture.lossy)
     told = asdict(found) | {"crop": (0.0, 0.0, 1.0, 1.0)}
     if found.box is not None and wanted and wanted.picture:
         told |= _compared(pixels, found, wanted)

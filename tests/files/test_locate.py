@@ -196,6 +196,21 @@ def test_what_jpeg_leaves_round_an_edge_is_told_from_a_faint_edge():
     assert (found.box, found.is_flat, found.light_edges) == (BOX, True, ("top",))
 
 
+@pytest.mark.parametrize(
+    ("kind", "quality"), [("JPEG", 60), ("JPEG", 75), ("WEBP", 75), ("AVIF", 50)]
+)
+def test_whatever_packing_smears_an_edge_it_is_found_where_the_file_says_so(kind, quality):
+    box = PixelBox(47, 61, 300, 200)
+    values = sheet_with(box, size=(430, 330))
+    values[box.top : box.bottom, box.left : box.right] = np.asarray(make.drawing((300, 200)))
+    packed = io.BytesIO()
+    Image.fromarray(values).save(packed, kind, quality=quality)
+    smeared = np.asarray(Image.open(packed).convert("RGB"))
+    found = locate(Pixels(smeared, 1), is_lossy=True)
+    assert farthest(found.box, box) <= 2
+    assert found.light_edges == ()
+
+
 @pytest.mark.parametrize("noise", [1, 2, 3])
 def test_a_scan_on_off_white_paper(noise):
     found = found_on(as_scan(textured(BOX, surround=OFF_WHITE), noise))
