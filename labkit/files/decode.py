@@ -91,6 +91,14 @@ class Pixels:
         rows = range(top, bottom, step)
         return np.stack([self.levels((left, y, right, y + 1))[0, ::step] for y in rows])
 
+    def thinned(self, step: int) -> "Pixels":
+        """The picture in every ``step``-th of its pixels each way, to make something small of."""
+        held = self._stored
+        if isinstance(held, np.ndarray):
+            return Pixels(held[::step, ::step], self._orientation)
+        size = tuple(-(-side // step) for side in held.size)
+        return Pixels(held.resize(size, Image.Resampling.NEAREST), self._orientation)
+
     def has_clear(self) -> bool:
         """Whether any pixel is not quite opaque, told of pictures whose alpha is kept."""
         held = self._stored

@@ -88,7 +88,11 @@ class SheetStrips:
 
 
 def preview(pixels: Pixels, conversion: Conversion, longest: int) -> Image.Image:
-    """The whole picture, upright and in RGB, averaged down so that no side exceeds ``longest``."""
+    """The whole picture, upright and in RGB, averaged down so that no side exceeds ``longest``.
+
+    Of a large picture every so many pixels are averaged, at least two by two for each that is left.
+    """
+    pixels = pixels.thinned(max(1, max(pixels.shape) // (2 * longest)))
     width, height = pixels.shape
     factor = max(1, -(-max(width, height) // longest))
     band = max(1, _BAND // factor) * factor

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from labkit.files import strips
-from labkit.files.colour import conversion
+from labkit.files.colour import Conversion, conversion
 from labkit.files.decode import decode
 from labkit.files.picture import open_picture
 from labkit.geometry.layout import lay_out
@@ -215,6 +215,20 @@ def test_a_preview_in_bands_is_the_average_of_the_whole(tmp_path):
     small = strips.preview(pixels, to_rgb, 400)
     flat = to_rgb.resizable(pixels.region((0, 0, 90, 1200)))
     assert np.array_equal(small, flat.reduce(3))
+
+
+@pytest.mark.parametrize("mode", ["RGB", "RGBA", "CMYK", "L", "P"])
+def test_a_preview_of_a_large_picture_is_about_its_average(tmp_path, mode):
+    path = tmp_path / "a.tif"
+    make.drawing((1000, 701), mode).save(path, icc_profile=None)
+    picture = open_picture(path)
+    pixels = decode(picture)
+    plain = Conversion(b"", "", ())
+    small = strips.preview(pixels, plain, 100)
+    whole = plain.rgb(plain.resizable(pixels.region((0, 0, 1000, 701))))
+    wanted = whole.resize(small.size, Image.Resampling.BOX)
+    assert max(small.size) <= 100
+    assert np.abs(np.asarray(small, int) - np.asarray(wanted, int)).mean() < 4
 
 
 def test_a_preview_is_upright(tmp_path):

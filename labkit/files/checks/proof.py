@@ -1,7 +1,6 @@
 """Whether the strips on the disk are those that were written: the writer's own reading back."""
 
 import mmap
-import zlib
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -29,7 +28,9 @@ def proof_findings(path: Path, written: Written) -> Iterator[Finding]:
             if expected is None:
                 return stored in written.blank
             try:
-                return zlib.crc32(imagecodecs.lzw_decode(stored, out=most)) == expected
+                return (
+                    imagecodecs.deflate_crc32(imagecodecs.lzw_decode(stored, out=most)) == expected
+                )
             except imagecodecs.LzwError:
                 return False
 
