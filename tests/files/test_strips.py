@@ -217,8 +217,11 @@ def test_a_preview_in_bands_is_the_average_of_the_whole(tmp_path):
     assert np.array_equal(small, flat.reduce(3))
 
 
-@pytest.mark.parametrize("mode", ["RGB", "RGBA", "CMYK", "L", "P"])
-def test_a_preview_of_a_large_picture_is_about_its_average(tmp_path, mode):
+@pytest.mark.parametrize(
+    ("mode", "most"), [("RGB", 4), ("RGBA", 4), ("CMYK", 4), ("L", 4), ("P", 10)]
+)
+def test_a_preview_of_a_large_picture_is_about_its_average(tmp_path, mode, most):
+    """A few colours are scattered to stand for many, so of a palette more is left to chance."""
     path = tmp_path / "a.tif"
     make.drawing((1000, 701), mode).save(path, icc_profile=None)
     picture = open_picture(path)
@@ -228,7 +231,7 @@ def test_a_preview_of_a_large_picture_is_about_its_average(tmp_path, mode):
     whole = plain.rgb(plain.resizable(pixels.region((0, 0, 1000, 701))))
     wanted = whole.resize(small.size, Image.Resampling.BOX)
     assert max(small.size) <= 100
-    assert np.abs(np.asarray(small, int) - np.asarray(wanted, int)).mean() < 4
+    assert np.abs(np.asarray(small, int) - np.asarray(wanted, int)).mean() < most
 
 
 def test_a_preview_is_upright(tmp_path):
