@@ -163,12 +163,12 @@ _UNIT = r"""(?: ?(?:inches|inch|in|"|″|mm|cm))?"""
 _ALONE = r"(?<![^\W_])", r"(?![^\W_]|[.,]\d)"
 """Behind no letter or digit, and before none."""
 _SIZE = re.compile(
-    rf"{_ALONE[0]}(?<!\d[.,]){_NUMBER}{_UNIT} ?[x×] ?{_NUMBER}{_UNIT}{_ALONE[1]}(?! ?[x×])"
+    rf"{_ALONE[0]}(?<!\d[.,]){_NUMBER}{_UNIT}(?: ?[x×] ?{_NUMBER}{_UNIT})+{_ALONE[1]}(?! ?[x×])"
     rf"|{_ALONE[0]}(?:(?:ISO[ -]?[AB]|JIS[ -]?B|S?RA|A)\d{{1,2}}|ARCH[ -]?(?:[A-D]|E[1-3]?)"
     rf"|ANSI[ -]?[A-E]){_ALONE[1]}(?!\+|[ -]?plus)",
     re.I | re.A,
 )
-"""A size by its measure, or by a name that is hardly anything else."""
+"""A size by its measure, or by a name that is hardly anything else; three measures are no sheet."""
 _CENTIMETRES_WITHIN = millimetres(5)
 """Centimetres in a name are whole ones: 30 x 42 is said of 297 × 420 mm."""
 _MOST_INCHES = 100

@@ -191,7 +191,9 @@ def test_a_word_of_ones_own_is_no_camera_name(name):
         ("Nia-Oak_boat_297x420mm.tif", "13x19in", "297x420mm"),
         ("Nia-Oak_boat_30x40cm.tif", "A3", "30x40cm"),
         ("Nia_Oak_boat_11x17.tif", "13x19in", "11x17"),
+        ("Nia_Oak_boat_letter.tif", "A3", "letter"),
         ("beach 8x10.tif", "13x19in", "8x10"),
+        ("box 4x6.tif", "A3", "4x6"),
         ("beach 20 x 30 cm.tif", "13x19in", "20 x 30 cm"),
         ("beach SRA3.tif", "A3", "SRA3"),
         ("beach-a4-print.tif", "A3", "a4"),
@@ -217,6 +219,8 @@ def test_it_is_told_in_both_units_and_the_name_to_have_follows_the_file():
         "beach v2x3.tif", "beach 16x9.tif", "beach 3x2.tif", "beach 1920x1080.tif", "2x3x4 beach.tif",
         "beach 8x10px.tif", "beach 0x0in.tif", "beachA4.tif", "beach A4+.tif", "beach A11.tif",
         "love letter.tif", "beach 8x10 A3.tif", "beach 11x17in or A3.tif",
+        "box 4 x 6 x 8.tif", "box 4×6×8.tif", "4in x 6in x 8in.tif", "4×6×8b.tif",
+        "beach A4 plus.tif", "love_letter.tif",
     ],
 )  # fmt: skip
 def test_what_is_no_size_or_agrees_is_not_told(name):
