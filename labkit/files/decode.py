@@ -2,6 +2,7 @@
 
 import mmap
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 import numpy as np
 from PIL import Image
@@ -12,6 +13,9 @@ from labkit.files.intact import refuse_broken_jpeg, refuse_holes, refuse_zero_en
 from labkit.files.picture import Picture
 from labkit.files.pillow import pillow_image
 from labkit.files.tiff_reader import open_tiff
+
+if TYPE_CHECKING:
+    from tifffile import TiffPage
 
 Region = tuple[int, int, int, int]
 """Left, top, right, bottom in whole pixels."""
@@ -196,8 +200,6 @@ def _plain_tiff(picture: Picture) -> np.ndarray | None:
     has_alpha = picture.mode.endswith("A")
     with open_tiff(picture.path) as tiff:
         page = tiff.pages[0]
-        with _mapped(picture) as data:
-            refuse_holes(page, data)
         is_plain = (
             page.photometric in channels
             and page.dtype in (np.uint8, np.uint16)
@@ -205,9 +207,11 @@ def _plain_tiff(picture: Picture) -> np.ndarray | None:
             and (not has_alpha or page.extrasamples[:1] in ((), (EXTRASAMPLE.UNASSALPHA,)))
             and page.compression in TIFF.DECOMPRESSORS
         )
-        if not is_plain:
-            return None
-        values = page.asarray()
+        with _mapped(picture) as data:
+            refuse_holes(page, data)
+            if not is_plain:
+                return None
+            values = _values(page, data)
         if values.ndim == 2:
             values = values[..., np.newaxis]
         elif page.planarconfig == 2:
@@ -216,6 +220,20 @@ def _plain_tiff(picture: Picture) -> np.ndarray | None:
             np.invert(values[..., 0], out=values[..., 0])
         kept = channels[page.photometric] + has_alpha
         return values[..., 0] if kept == 1 else values[..., :kept]
+
+
+def _values(page: "TiffPage", data: mmap.mmap) -> np.ndarray:
+    """The numbers of a page; LZW of 8 bits by libtiff, which is nearly twice as quick at it."""
+    from tifffile import COMPRESSION, PLANARCONFIG
+
+    is_quick = page.compression == COMPRESSION.LZW and page.dtype == np.uint8
+    if is_quick and page.planarconfig == PLANARCONFIG.CONTIG and page.index == 0:
+        import imagecodecs
+
+        values = imagecodecs.tiff_decode(data)
+        if values.shape == page.shape:
+            return values
+    return page.asarray()
 
 
 def _by_pillow(picture: Picture) -> Image.Image:
