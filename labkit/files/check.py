@@ -26,7 +26,7 @@ from labkit.files.picture import Picture, open_picture
 from labkit.files.printfile import SOFTWARE
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length
-from labkit.geometry.paper import Sheet
+from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.proportion import Part
 from labkit.geometry.raster import mark_boxes, ppi_that_fits
 from labkit.room import Room
@@ -154,7 +154,9 @@ def _alone(facts: Picture, room: Room) -> Finding:
     told = by(size, room) + ("" if facts.size else f" at {room.working_ppi} ppi")
     width = () if facts.size else ("--width", size[0].inch_text())
     command = _prepare(facts, sheet, room, *width) if sheet else ""
-    return tell("alone", size=told, sheet=str(sheet) if sheet else "off a roll", command=command)
+    roll = room.roll_for(sheet_of(*size))
+    holds = f"off the {roll.width.both(room.units)} roll" if roll else "none here is as large"
+    return tell("alone", size=told, sheet=f"{sheet} or larger" if sheet else holds, command=command)
 
 
 def _holds(sheet: Sheet, size: tuple[Length, Length], room: Room) -> bool:

@@ -42,7 +42,10 @@ def place_findings(
         yield from _unprintable(layout, pixel, room)
         if seen.light_edges:
             yield tell("unsure", sides=listed(list(seen.light_edges)))
-        yield from _named(layout, pixel, room, is_ours=is_ours)
+        is_said = is_ours or bool(seen.light_edges)
+        yield from _named(layout, pixel, room, is_said=is_said)
+    if not any(border for _, border in layout.borders.items()):
+        return  # nothing of the paper is seen
     if not seen.is_on_white:
         yield tell("surround-colour", colour=_colour(seen.surround))
     elif min(seen.surround) < 255:
@@ -96,22 +99,25 @@ def _unprintable(layout: Layout, pixel: Length, room: Room) -> Iterator[Finding]
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """A place that has a name: how it is told, and how far the picture is off it."""
+    """A place that has a name: what it is called, how it is told of a picture that is there, and how far
+    the picture is off it."""
 
+    name: str
     words: str
     off: Length
     expected: Edges
 
 
-def _named(layout: Layout, pixel: Length, room: Room, *, is_ours: bool) -> Iterator[Finding]:
+def _named(layout: Layout, pixel: Length, room: Room, *, is_said: bool) -> Iterator[Finding]:
+    """What the place is called; ``is_said``: no need to ask about any other."""
     places = _places(layout, room)
     nearest = min(places, key=lambda named: named.off, default=None)
     told = borders(layout.borders, room)
     if nearest and nearest.off <= pixel:
         exact = next(named for named in places if named.off <= pixel)
         yield tell("place", place=exact.words)
-    elif is_ours:
-        yield tell("place", place=f"where it was asked for: {told}")
+    elif is_said:
+        yield tell("place", place=f"at {told}")
     elif nearest and nearest.off <= NEARLY:
         grade = "fine" if nearest.off <= room.tolerance.place else None
         expected = borders(nearest.expected, room)
@@ -119,7 +125,7 @@ def _named(layout: Layout, pixel: Length, room: Room, *, is_ours: bool) -> Itera
             "off-centre",
             grade=grade,
             off=f"{round(nearest.off / pixel)} px, {nearest.off.both(room.units)},",
-            place=nearest.words,
+            place=nearest.name,
             borders=told,
             expected=expected,
         )
@@ -140,8 +146,15 @@ def _places(layout: Layout, room: Room) -> list[_Place]:
             edges = wanted.within(layout.sheet_box)
             pairs = zip(edges.items(), layout.borders.items(), strict=True)
             off = max(abs(one - other) for (_, one), (_, other) in pairs)
-            found.append(_Place(_words(at, wanted, edges, room), off, edges))
+            found.append(_Place(_NAMES[at], _words(at, wanted, edges, room), off, edges))
     return found
+
+
+_NAMES = {
+    "centre": "the centre",
+    "optical": "the optical centre",
+    "even-three": "even borders on three sides",
+}
 
 
 def _words(at: str, box: Box, edges: Edges, room: Room) -> str:

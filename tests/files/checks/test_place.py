@@ -58,7 +58,7 @@ def test_a_few_pixels_off_within_the_tolerance_is_told_but_fine():
     """1/64 in is 4.7 px at 300 ppi."""
     [found] = told((153, 1650, 3600, 2400))
     assert (found.code, found.grade) == ("off-centre", "fine")
-    assert "3 px, 0.01 in (0.3 mm), off centred" in found.found
+    assert "3 px, 0.01 in (0.3 mm), off the centre" in found.found
 
 
 def test_some_pixels_off_was_probably_meant_to_be_centred():
@@ -143,7 +143,9 @@ def test_stray_marks_are_counted_and_the_largest_told():
 
 def test_a_light_edge_is_told_as_a_guess():
     found = told((150, 1650, 3600, 2400), light_edges=("top", "left"))
-    assert ("unsure", "look") in codes(found)
+    assert codes(found) == [("unsure", "look"), ("place", "fine")]
+    askew = told((170, 700, 3600, 2400), light_edges=("top",))  # no place to judge by such an edge
+    assert codes(askew) == [("unsure", "look"), ("place", "fine")]
 
 
 @settings(deadline=None)
@@ -163,3 +165,8 @@ def test_whatever_is_put_at_a_named_place_is_found_there(at, wide, high, turned)
     box = tuple(each.pixels(PPI) for each in (left, top, *size))
     found = [item for item in told(box, sheet) if item.code != "unprintable"]
     assert codes(found) == [("place", "fine")]
+
+
+def test_of_a_picture_over_the_whole_sheet_no_paper_is_told():
+    found = told((0, 0, 3900, 5700), surround=(90, 60, 30))
+    assert {code for code, _ in codes(found)} == {"unprintable", "place"}
