@@ -56,6 +56,8 @@ class Document:
             told.append(f"trimmed to {size_text(self.trim, first)}")
         if self.bleed:
             told.append(f"with bleed: {self.bleed.text(first)}")
+        else:
+            told.append("without bleed" if self.trim else "with neither trim nor bleed stated")
         return ", ".join(told)
 
     def advice(self, ppi: Fraction | int, first: str = "in") -> str:

@@ -133,7 +133,8 @@ def test_trim_lies_in_bleed_and_bleed_on_the_page(tmp_path, trim, bleed, turned)
 def test_the_sentences(tmp_path):
     plain = read_document(pdf(tmp_path / "a.pdf", pages=2))
     assert plain.sentence() == (
-        "a PDF document of 2 pages, the first 8 1/2 × 11 in (215.9 × 279.4 mm)"
+        "a PDF document of 2 pages, the first 8 1/2 × 11 in (215.9 × 279.4 mm), "
+        "with neither trim nor bleed stated"
     )
     assert plain.advice(300) == (
         "Export the page of the one page that is meant as a TIFF of exactly 2550 × 3300 pixels: "
