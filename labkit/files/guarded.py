@@ -136,12 +136,6 @@ class _Failed(Exception):
     """The child is of no more use; a sentence, and the code of the finding it amounts to."""
 
 
-def guarded(function: Callable, *args, seconds: float, memory_mb: int, what: str = "the file"):
-    """Call ``function`` in a guarded child: :class:`Guarded` for a single call."""
-    with Guarded() as child:
-        return child.run(function, *args, seconds=seconds, memory_mb=memory_mb, what=what)
-
-
 def _out_of_memory(what: str, memory_mb: int) -> _Failed:
     return _Failed(
         f"{what} needs more than the {memory_mb} MB of memory this room allows: save it with fewer "

@@ -7,11 +7,17 @@ import psutil
 import pytest
 
 from labkit.errors import LabError
-from labkit.files.guarded import Guarded, guarded
+from labkit.files.guarded import Guarded
 from tests.files import children
 from tests.geometry.refused import refusal
 
 ROOMY = {"seconds": 60, "memory_mb": 4096}
+
+
+def guarded(function, *args, **limits):
+    """A single call in a child of its own."""
+    with Guarded() as child:
+        return child.run(function, *args, **limits)
 
 
 def refused(function, *args, **limits) -> str:
