@@ -26,7 +26,9 @@ def main(arguments: list[str] | None = None) -> int:
     asked = _parser().parse_args(arguments)
     signal.signal(signal.SIGTERM, signal.default_int_handler)  # so that it tidies up, too
     try:
-        return asked.run(asked)
+        code = asked.run(asked)
+        sys.stdout.flush()
+        return code
     except LabError as refusal:
         print(f"labkit: {refusal}", file=sys.stderr)
         return 2
@@ -35,6 +37,12 @@ def main(arguments: list[str] | None = None) -> int:
         return 2
     except BrokenPipeError:
         sys.stderr.close()
+        return 2
+    except OSError as error:
+        if error.filename is not None:  # no output, but a file that nothing else has told of
+            raise
+        print(f"labkit: what is told here cannot be written ({error.strerror}).", file=sys.stderr)
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115  what is left would be tried again
         return 2
 
 

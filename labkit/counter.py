@@ -33,6 +33,8 @@ _OURS = b'<meta name="generator" content="labkit'
 _WIDEST, _INDENT = 100, " " * 8
 """How wide a line is told, in characters, and how the lines of a finding below its first begin."""
 _WORDS = {"break_on_hyphens": False, "break_long_words": False}
+_COLUMNS = ("file", "verdict", "code", "grade", "found", "expected", "why", "remedy")
+_HEAD = ",".join(_COLUMNS).encode()
 _SYSTEM = {"thumbs.db", "desktop.ini", "ehthumbs.db"}
 """What systems leave in a folder without being asked."""
 
@@ -41,9 +43,12 @@ def check_paths(asked) -> int:
     """Check all that is asked for, tell it, and give the exit code: 1 if anything is ``stop``."""
     room = load_room(asked.room) if asked.room else home().room()
     room.paper(asked.paper)
-    outputs = [Path(file) for file in (asked.report, asked.csv) if file]
-    for output in outputs:
-        _refuse_taken(output, replace_it=asked.replace)
+    outputs = []
+    for given, ending in ((asked.report, ".html"), (asked.csv, ".csv")):
+        if given:
+            outputs.append(Path(given))
+            _refuse_ending(outputs[-1], ending)
+            _refuse_taken(outputs[-1], replace_it=asked.replace)
     files = list(_files([Path(path).expanduser() for path in asked.paths], outputs))
     if not files:
         raise LabError("there is no file to check in what was given: name files, or a folder.")
@@ -57,7 +62,9 @@ def check_paths(asked) -> int:
     if asked.csv:
         _write(Path(asked.csv), as_csv(checked), asked.replace)
     if asked.json:
-        print(json.dumps([facts(each) for each in checked], ensure_ascii=False, indent=1))
+        told = json.dumps([facts(each) for each in checked], ensure_ascii=False, indent=1)
+        # bytes of a name that are no text stand as JSON's own escapes
+        print(told.encode("utf-8", "backslashreplace").decode())
     else:
         print(as_table(checked, totals, room, in_full=asked.full))
     return 1 if any(each.verdict == "stop" for each in checked) else 0
@@ -137,6 +144,14 @@ def _is_ours(file: Path) -> bool:
         return False
 
 
+def _is_written_by_us(file: Path) -> bool:
+    try:
+        with file.open("rb") as opened:
+            return _is_ours(file) or opened.read(len(_HEAD)) == _HEAD
+    except OSError:
+        return False
+
+
 def _progress(count: int) -> Callable[[int], None]:
     """A bar on the terminal's error output, where somebody sees it and it takes a while."""
     started = time.monotonic()
@@ -152,9 +167,16 @@ def _progress(count: int) -> Callable[[int], None]:
     return show
 
 
+def _refuse_ending(file: Path, ending: str) -> None:
+    if file.suffix.lower() != ending:
+        raise LabError(f"{file} is to be written, and does not end in {ending}: name it so.")
+
+
 def _refuse_taken(file: Path, *, replace_it: bool) -> None:
     if file.exists() and not replace_it:
         raise LabError(f"{file} is there already: give another name, or say --replace.")
+    if file.exists() and not _is_written_by_us(file):
+        raise LabError(f"{file} is no report or table of this program's: give another name.")
     if not file.absolute().parent.is_dir():
         raise LabError(f"there is no folder {file.parent} to put {file.name} in: make it first.")
 
@@ -163,7 +185,7 @@ def _write(file: Path, text: str, replace_it: bool) -> None:
     """All of it or nothing."""
     part = file.with_name(f"{file.name}.{os.getpid()}.part")
     try:
-        part.write_text(text, encoding="utf-8", newline="")
+        part.write_text(text, encoding="utf-8", errors="backslashreplace", newline="")
         _refuse_taken(file, replace_it=replace_it)
         part.replace(file)
     except OSError as error:
@@ -244,7 +266,7 @@ def as_csv(checked: Sequence[Findings]) -> str:
     """One row for each finding, and one for a file without any; a cell never begins like a formula."""
     made = io.StringIO()
     writer = csv.writer(made)
-    writer.writerow(["file", "verdict", "code", "grade", "found", "expected", "why", "remedy"])
+    writer.writerow(_COLUMNS)
     for found in checked:
         start = str(found.file), found.verdict
         for item in found.items:

@@ -3,6 +3,8 @@
 import csv
 import json
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -113,14 +115,41 @@ def test_the_report_is_written_whole_and_is_no_hand_in(folder, capsys):
 
 def test_nothing_is_overwritten_unless_asked_for(folder, tmp_path, capsys):
     file = tmp_path / "found.csv"
-    file.write_text("mine")
+    file.write_text("file,verdict,code,grade,found,expected,why,remedy\nmine")
     assert main(["check", str(folder), "--csv", str(file)]) == 2
     assert capsys.readouterr().err == (
         f"labkit: {file} is there already: give another name, or say --replace.\n"
     )
-    assert file.read_text() == "mine"
+    assert file.read_text().endswith("mine")
     main(["check", str(folder), "--csv", str(file), "--replace"])
-    assert file.read_text() != "mine"
+    assert "mine" not in file.read_text()
+
+
+@pytest.mark.parametrize("option", ["--report", "--csv"])
+def test_a_hand_in_is_never_replaced_by_what_is_told_of_it(folder, tmp_path, capsys, option):
+    handed_in = folder / "Ada-Brook_Boat_letter.tif"
+    page = tmp_path / f"mine.{'html' if option == '--report' else 'csv'}"
+    page.write_text("<p>my own page")
+    for file in (handed_in, page):
+        before = file.read_bytes()
+        assert main(["check", str(folder), option, str(file), "--replace"]) == 2
+        assert file.read_bytes() == before
+    assert "is no report or table of this program's: give another name" in capsys.readouterr().err
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="other systems take only text for names")
+def test_a_name_that_is_no_text_is_told_all_the_same(tmp_path):
+    name = os.fsdecode(b"caf\xe9.tif")
+    (tmp_path / name).write_bytes(b"")
+    run = [sys.executable, "-m", "labkit", "check", str(tmp_path)]
+    told = subprocess.run([*run, "--json", "--csv", str(tmp_path / "a.csv")], capture_output=True)
+    assert told.returncode == 1
+    assert json.loads(told.stdout.decode("utf-8"))[0]["verdict"] == "stop"
+    assert "caf" in (tmp_path / "a.csv").read_text(encoding="utf-8")
+    with open("/dev/full", "w") as full:
+        told = subprocess.run(run, stdout=full, stderr=subprocess.PIPE, text=True)
+    assert told.returncode == 2
+    assert told.stderr.startswith("labkit: what is told here cannot be written (")
 
 
 @pytest.mark.parametrize(
