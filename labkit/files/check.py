@@ -98,16 +98,27 @@ def compare(
 
 def prove(file: Path, layout: Layout, written: "Written", room: Room) -> Findings:
     """Check the writer's own file: that it says what it should, and that the strips on the disk are the
-    ones that were written."""
+    ones that were written.
+
+    What a person must decide of a hand-in is here a fault like any other, but for what there is to say
+    of a profile, which came with the picture. It has not got its own name yet.
+    """
     from labkit.files.checks.proof import proof_findings
 
     try:
         facts = open_picture(file)
         sized = compare_size(facts, layout.sheet, room)
-        items = [*packing_findings(facts, None), *colour_findings(facts, None, room), *sized.items]
-        return Findings(file, (*items, *proof_findings(file, written)), layout, facts)
+        form = *packing_findings(facts, None), *colour_findings(facts, None, room)
+        form = (_as_fault(item) for item in form if item.code != "ending")
+        items = [*form, *sized.items, *proof_findings(file, written)]
+        return Findings(file, tuple(items), layout, facts)
     except LabError as refusal:
         return Findings(file, (_told(refusal, file),))
+
+
+def _as_fault(item: Finding) -> Finding:
+    is_settled = item.grade == "look" and not item.code.startswith("profile")
+    return replace(item, grade="stop") if is_settled else item
 
 
 def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
@@ -129,7 +140,8 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
         layout = layout_of(seen, sheet, ppi, room)
         items += place_findings(layout, seen, ppi, room, is_ours=is_ours)
         items += sharpness_findings(layout, seen, ppi, room, is_ours=is_ours)
-    if layout is not None and ppi_that_fits(facts.pixels, sheet, room.working_ppi):
+    is_sound = all(item.code in _FORM or item.grade != "stop" for item in items)
+    if layout is not None and is_sound and ppi_that_fits(facts.pixels, sheet, room.working_ppi):
         items = [_mended(item, facts, sheet, room) for item in items]
     items += name_findings(facts.path, sheet, room)
     return Findings(facts.path, tuple(items), layout, facts, seen)

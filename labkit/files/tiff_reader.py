@@ -43,6 +43,8 @@ _PACKINGS = {
 
 _WAVELETS = (33003, 33005, 34712)
 _WEBP = 50001
+_NEWER = (50002, 52546)
+"""JPEG XL, which is taken to lose: to tell, it would have to be decoded."""
 
 _LAYER = re.compile(rb"(?:8BIM(?:Layr|Lr16|Lr32)|MIB8(?:ryaL|61rL|23rL))(?!\0{4})")
 """A block of layers with something in it: for 8, 16 and 32 bits, in either byte order.
@@ -109,7 +111,7 @@ def rounds_off(codestream: bytes) -> bool:
 
 
 def _is_lossy(file: BinaryIO, page: "TiffPage", packing: int) -> bool:
-    if _PACKINGS.get(packing) == "JPEG":
+    if _PACKINGS.get(packing) == "JPEG" or packing in _NEWER:
         return True
     if packing not in (*_WAVELETS, _WEBP) or not page.dataoffsets:
         return False

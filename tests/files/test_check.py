@@ -481,6 +481,21 @@ def test_a_tiff_that_smears(judged, right):
     assert "packed as JPEG" in str(findings)
 
 
+@pytest.mark.parametrize(
+    ("compression", "word"), [("jpegxl", "JPEG XL"), ("webp", "WebP"), ("jpeg2000", "JPEG 2000")]
+)
+def test_a_packing_that_can_smear_is_told_whatever_it_did(
+    judged, tmp_path, right, compression, word
+):
+    path = tmp_path / f"{NAMED}.tif"
+    sheets.save_by_tifffile(
+        np.asarray(right), path, (PPI, PPI), compression=compression, predictor=False
+    )
+    told = [item for item in judged.file(path).faults if item.code == "compression"]
+    assert [item.grade for item in told] == ["look"]
+    assert f"packed as {word}, which can lose detail" in told[0].found
+
+
 def test_a_packing_nobody_knows_is_a_finding_and_no_fault_of_ours(judged, tmp_path, right):
     path = sheets.save_by_tifffile(
         np.asarray(right), tmp_path / f"{NAMED}.tif", (PPI, PPI), compression=None, predictor=False
@@ -651,6 +666,14 @@ def read_back(written) -> list[tuple[str, str]]:
 def test_what_was_written_reads_back(written):
     assert len(written[3]) == 25
     assert read_back(written) == []
+
+
+def test_what_a_person_decides_of_a_hand_in_is_a_fault_of_the_writers_own_file(written):
+    path, layout, known, _ = written
+    with tifffile.TiffFile(path, mode="r+") as file:
+        file.pages[0].tags[274].overwrite(3)
+    told = prove(path, layout, known, ROOM)
+    assert ("turned-flag", "stop") in [(item.code, item.grade) for item in told.faults]
 
 
 def flip(path: Path, at: int, bits: int = 255) -> None:

@@ -19,6 +19,10 @@ _ENDINGS = {
     "PPM": {"ppm", "pgm", "pbm", "pnm"},
 }
 """The endings of each kind, as its standard or common practice has them."""
+_LOSSLESS = {"none", "LZW", "Deflate", "PackBits", "Zstandard", "LZMA"} | {
+    f"CCITT{group}" for group in ("", " Group 3", " Group 4")
+}
+"""Packings of a TIFF that lose nothing, whatever they hold."""
 _CLASSIC_BYTES = 2**32
 """TIFF 6.0, section 2: places in a classic file are told in 32 bits."""
 
@@ -31,7 +35,7 @@ def packing_findings(picture: Picture, seen: Seen | None) -> Iterator[Finding]:
     if picture.kind != "TIFF":
         lossy = ", which loses detail each time it is saved" if picture.lossy else ""
         yield tell("format", kind=picture.kind, lossy=lossy)
-    elif picture.lossy:
+    elif picture.packing not in _LOSSLESS:
         yield tell("compression", packing=picture.packing)
     elif picture.packing != "LZW":
         packing = picture.packing if picture.packing != "none" else "plain bytes"
