@@ -39,9 +39,9 @@ def main(arguments: list[str] | None = None) -> int:
         sys.stderr.close()
         return 2
     except OSError as error:
-        if error.filename is not None:  # no output, but a file that nothing else has told of
-            raise
-        print(f"labkit: what is told here cannot be written ({error.strerror}).", file=sys.stderr)
+        what = "what is told here" if error.filename is None else str(error.filename)
+        reason = error.strerror or type(error).__name__
+        print(f"labkit: {what} cannot be read or written ({reason}).", file=sys.stderr)
         sys.stdout = open(os.devnull, "w")  # noqa: SIM115  what is left would be tried again
         return 2
 

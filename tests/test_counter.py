@@ -149,7 +149,7 @@ def test_a_name_that_is_no_text_is_told_all_the_same(tmp_path):
     with open("/dev/full", "w") as full:
         told = subprocess.run(run, stdout=full, stderr=subprocess.PIPE, text=True)
     assert told.returncode == 2
-    assert told.stderr.startswith("labkit: what is told here cannot be written (")
+    assert told.stderr.startswith("labkit: what is told here cannot be read or written (")
 
 
 @pytest.mark.parametrize(
@@ -246,3 +246,25 @@ def test_a_whole_sheet_is_mended_in_its_form_alone(tmp_path, capsys):
     assert mended["verdict"] == "fine"
     made = Image.open(mended["file"])
     assert made.tobytes() == image.convert("RGB").tobytes()
+
+
+def test_no_command_is_offered_that_leaves_another_fault(tmp_path, capsys):
+    """The picture runs into an edge that the printer cannot reach, so to mend the form is not enough."""
+    image = Image.open(sheet(tmp_path / "a.tif", left=0))
+    handed_in = tmp_path / "Ada-Brook_Boat_letter.png"
+    image.save(handed_in, dpi=(300, 300))
+    _, [found] = checked(capsys, handed_in)
+    told = {each["code"]: each["command"] for each in found["findings"]}
+    assert {"format", "unprintable"} <= set(told)
+    assert not any(told.values())
+
+
+def test_what_the_system_refuses_is_one_sentence(tmp_path, capsys, monkeypatch):
+    def refuses(asked):
+        raise PermissionError(13, "Permission denied", str(tmp_path))
+
+    monkeypatch.setattr("labkit.counter.check_paths", refuses)
+    monkeypatch.setattr("sys.stdout", sys.stdout)
+    assert main(["check", str(tmp_path)]) == 2
+    expected = f"labkit: {tmp_path} cannot be read or written (Permission denied).\n"
+    assert capsys.readouterr().err == expected

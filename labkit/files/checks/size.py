@@ -57,7 +57,7 @@ def compare_size(picture: Picture, wanted: Sheet, room: Room) -> Sized:
     if stated.ppi is None:
         return replace(stated, sheet=None)
     size, asked = picture.size, (wanted.width, wanted.height)
-    within = max(room.tolerance.size, Length(1 / (2 * stated.ppi)))  # the sheet is whole pixels
+    within = _within(room, stated.ppi)
     if same(size, asked, within):
         return Sized(wanted, stated.ppi, is_known=True)
     figures = {"size": by(size, room), "expected": by(asked, room)}
@@ -87,6 +87,7 @@ def _stated(picture: Picture, room: Room, wanted: Sheet | None = None) -> Sized:
 
 
 def _within(room: Room, ppi: Fraction) -> Length:
+    """The room's tolerance, or half a pixel where that is more: a sheet is whole pixels."""
     return max(room.tolerance.size, Length(1 / (2 * ppi)))
 
 
