@@ -45,11 +45,12 @@ def make(asked: Asked) -> dict:
         with ThreadPoolExecutor(1) as aside:
             for needed_later in ("tifffile", "labkit.files.check", "labkit.drawing.page"):
                 aside.submit(import_module, needed_later)
-            to_rgb, written, small = _write_sheet(asked, aside)
+            to_rgb, doubt, written, small = _write_sheet(asked, aside)
             made = {
                 "profile": to_rgb.profile_name,
                 "bytes": part.stat().st_size,
                 "converted": [*to_rgb.notes, *_resampling(printed)],
+                "doubts": [_in_doubt(doubt)] if doubt else [],
             }
             page = aside.submit(_ticket, asked, made, small)
             from labkit.files.check import prove
@@ -63,8 +64,9 @@ def make(asked: Asked) -> dict:
         raise unwritable(part.parent, error) from None
 
 
-def _write_sheet(asked: Asked, aside: Executor) -> "tuple[Conversion, Written, Future[bytes]]":
-    """Decode and write; the small picture is made beside that. No pixels are kept."""
+def _write_sheet(asked: Asked, aside: Executor) -> "tuple[Conversion, str, Written, Future[bytes]]":
+    """Decode and write, and tell of a doubt about the pixels; the small picture is made beside that. No
+    pixels are kept."""
     from labkit.files.colour import conversion
     from labkit.files.decode import decode
     from labkit.files.strips import SheetStrips
@@ -76,7 +78,7 @@ def _write_sheet(asked: Asked, aside: Executor) -> "tuple[Conversion, Written, F
     small = aside.submit(_small, pixels, to_rgb)
     labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
     strips = SheetStrips(pixels, to_rgb, printed.layout, raster)
-    return to_rgb, write_strips(asked.parts[0], strips, raster, labels), small
+    return to_rgb, pixels.doubt, write_strips(asked.parts[0], strips, raster, labels), small
 
 
 def _ticket(asked: Asked, made: dict, small: "Future[bytes]") -> str:
@@ -120,6 +122,7 @@ def finished(printed: PrintFile, done: dict) -> PrintFile:
         profile=done["profile"],
         bytes=done["bytes"],
         converted=tuple(done["converted"]),
+        warnings=(*printed.warnings, *done["doubts"]),
     )
 
 
@@ -130,6 +133,10 @@ def _description(printed: PrintFile) -> str:
         f"{printed.title}, by {printed.owner}. {printed.layout.sentence()} "
         f"The picture's own resolution at this size is {ppi_text(raster.own_ppi)}."
     )
+
+
+def _in_doubt(doubt: str) -> str:
+    return f"{doubt[:1].upper()}{doubt[1:]}: look at all of it at full size before it is printed."
 
 
 def _resampling(printed: PrintFile) -> list[str]:

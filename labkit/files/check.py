@@ -124,8 +124,9 @@ def _as_fault(item: Finding) -> Finding:
 def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
     """All that is told of a hand-in that could be opened."""
     items = [*packing_findings(facts, seen), *colour_findings(facts, seen, room)]
-    if seen.lost_rows:
+    if seen.lost_rows or seen.hole:
         return Findings(facts.path, (_lost(facts, seen), *items), None, facts, seen)
+    items += [tell("damage-signs", sign=doubt) for doubt in seen.doubts]
     is_ours = facts.software == SOFTWARE
     sized = find_size(facts, room)
     sheet, ppi, layout = sized.sheet, sized.ppi, None
@@ -140,7 +141,7 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
         layout = layout_of(seen, sheet, ppi, room)
         items += place_findings(layout, seen, ppi, room, is_ours=is_ours)
         items += sharpness_findings(layout, seen, ppi, room, is_ours=is_ours)
-    is_sound = all(item.code in _FORM or item.grade != "stop" for item in items)
+    is_sound = not seen.doubts and all(item.code in _FORM or item.grade != "stop" for item in items)
     if layout is not None and is_sound and ppi_that_fits(facts.pixels, sheet, room.working_ppi):
         items = [_mended(item, facts, sheet, room) for item in items]
     items += name_findings(facts.path, sheet, room)
@@ -203,8 +204,12 @@ def _prepare(facts: Picture, sheet: Sheet, room: Room, *more: str) -> str:
 
 
 def _lost(facts: Picture, seen: Seen) -> Finding:
-    share = seen.lost_rows / facts.stored[1]
-    return tell("damaged", refusal=f"the last {share:.0%} of the picture did not arrive")
+    if seen.lost_rows:
+        share = seen.lost_rows / facts.stored[1]
+        return tell("damaged", refusal=f"the last {share:.0%} of the picture did not arrive")
+    first, count = seen.hole
+    lost = f"{count} rows of pixels from row {first + 1} on are nothing but black and were lost"
+    return tell("damaged", refusal=lost)
 
 
 def _refused(path: Path, refusal: LabError, child: Guarded, room: Room) -> Finding:

@@ -1,4 +1,4 @@
-"""Rows at the end of a picture that hold nothing, as when the end of a file was lost on its way."""
+"""Rows that hold no picture, as when part of a file was lost on its way, and signs that some once was."""
 
 import numpy as np
 
@@ -14,6 +14,12 @@ _PACKED_RISES = {7, 8, 9, 15, 16, 17}
 """Rows by which the fill may begin higher on the right: one row of blocks, colour smoothed across by one."""
 _ALIVE, _ABRUPT = 0.7, 8
 """Share of the pixels above the fill that must differ from it, by more than so many levels."""
+_GREYISH, _FLAT, _DETAILED = 8, 6, 2
+"""Levels by which fill that was saved again may be off mid-grey, by which a line may vary that is flat, and
+by which its pixels must differ from the next in a line that is smeared (our own judgement)."""
+_LEAST, _MOST_ALIKE = 0.05, 0.2
+"""Share of the lines of a picture that a sign of damage takes at the least, and of all others that may look
+like it."""
 
 
 def lost_rows(pixels: Pixels) -> int:
@@ -99,3 +105,91 @@ def _differs(stored: Pixels, fill: np.ndarray, top: int, bottom: int) -> np.ndar
     wanted = fill[np.arange(top, bottom) % _BLOCK]
     found = stored.levels((0, top, stored.shape[0], bottom))
     return np.maximum(found, wanted) - np.minimum(found, wanted)
+
+
+def hole(pixels: Pixels) -> tuple[int, int] | None:
+    """The first of some rows, as stored, that are nothing but black inside the picture, and how many.
+
+    So where bytes in the middle of a file came as zeros: black begins or ends in the middle of a row,
+    and the picture lives right above its beginning, or right below its end.
+    """
+    stored = pixels.as_stored()
+    width, height = stored.shape
+    lines = [stored.levels((x, 0, x + 1, height)) for x in (0, width // 2, width - 1)]
+    dead = np.concatenate([[False], ~np.hstack(lines).any(axis=(1, 2)), [False]])
+    turns = np.flatnonzero(dead[1:] != dead[:-1]).tolist()
+    for first, end in zip(turns[::2], turns[1::2], strict=True):
+        if first < 2 or end > height - 2 or stored.levels((0, first, width, end)).any():
+            continue
+        before, above = stored.levels((0, first - 2, width, first))
+        below, after = stored.levels((0, end, width, end + 2))
+        if _is_torn(above[::-1], before[::-1]) or _is_torn(below, after):
+            return first, end - first
+    return None
+
+
+def _is_torn(line: np.ndarray, beyond: np.ndarray) -> bool:
+    """Whether a line begins with black where the one beyond it lives."""
+    black = int(line.any(axis=1).argmax()) if line.any() else 0
+    return black > 0 and (beyond[:black].max(axis=1) > _ABRUPT).mean() >= _ALIVE
+
+
+def sign_of_damage(sample: np.ndarray) -> str:
+    """What looks in a picture as if it had lost its end, and was saved again after that; "" for nothing.
+
+    ``sample`` is the picture in few pixels. Told are a flat mid-grey from somewhere to one of its sides,
+    and one line of it repeated to there, where the rest of the picture is nothing like it.
+    """
+    signs = [
+        sign
+        for side, turns in (("bottom", 0), ("right", 1), ("top", 2), ("left", 3))
+        if (sign := _sign_towards(side, np.rot90(sample, -turns).astype(np.int16)))
+    ]
+    return signs[0] if len(signs) == 1 else ""  # several sides are a frame
+
+
+def _sign_towards(side: str, lines: np.ndarray) -> str:
+    """The sign in the last of some lines, which lie towards that side."""
+    varies = np.ptp(lines, axis=1).max(axis=1)
+    grey = (varies <= _FLAT) & (np.abs(lines - _MID_GREY).max(axis=(1, 2)) <= _GREYISH)
+    if share := _at_end(grey):
+        return f"the {share:.0%} of it towards the {side} are one flat mid-grey"
+    again = np.abs(lines - lines[-1]).max(axis=(1, 2)) <= _NEAR
+    if _detail(lines[-1]) >= _DETAILED and (share := _at_end(again)):
+        return f"one line is repeated over the {share:.0%} of it towards the {side}"
+    return ""
+
+
+def _detail(line: np.ndarray) -> float:
+    """By how many levels one pixel of a line differs from the next, on average."""
+    return float(np.abs(np.diff(line, axis=0)).mean()) if len(line) > 1 else 0
+
+
+def steps_in_paper(pixels: Pixels) -> bool:
+    """Whether the paper left and right of a picture that was packed as JPEG turns into another colour at
+    one row of blocks: each block is told by what it is lighter or darker than the one before (ITU-T T.81,
+    A.3.5), so that one wrong number discolours all that come after it."""
+    stored = pixels.as_stored()
+    width, height = stored.shape
+    if width < 4 * _BLOCK or height < 4 * _BLOCK:
+        return False
+    turns = []
+    for left in (0, width - _BLOCK // 2):
+        lines = stored.levels((left, 0, left + _BLOCK // 2, height // 8 * 8)).astype(np.int16)
+        blocks = lines.reshape(-1, 8 * _BLOCK // 2, 3)
+        is_flat = np.ptp(blocks, axis=1).max() <= _NEAR
+        off = np.abs(np.diff(blocks.mean(axis=1), axis=0)).max(axis=1)
+        turn = np.flatnonzero(off > 0.5)
+        if not is_flat or len(turn) != 1 or off[turn[0]] < 1:
+            return False
+        turns.append(int(turn[0]))
+    return abs(turns[1] - turns[0]) <= 2
+
+
+def _at_end(is_so: np.ndarray) -> float:
+    """The share of all lines that are so, on to the last, or 0 where they or the others are too few, or
+    others are so too."""
+    count = int((~is_so[::-1]).argmax()) if not is_so.all() else 0
+    rest, least = is_so[: len(is_so) - count], _LEAST * len(is_so)
+    is_sign = min(count, len(rest)) >= least and rest.mean() <= _MOST_ALIKE
+    return count / len(is_so) if is_sign else 0

@@ -9,7 +9,8 @@ from PIL import Image
 
 from labkit.errors import LabError
 from labkit.files.colour import on_white
-from labkit.files.intact import refuse_broken_jpeg, refuse_holes, refuse_zero_end
+from labkit.files.intact import refuse_holes, refuse_zero_end
+from labkit.files.jpeg import decode_jpeg
 from labkit.files.picture import Picture
 from labkit.files.pillow import pillow_image
 from labkit.files.tiff_reader import open_tiff
@@ -38,12 +39,15 @@ class Pixels:
     """A decoded picture in memory, as stored; regions of it come out upright and at 8 bits.
 
     It holds a numpy array where a codec gives one (a byte, or two, for each channel of a pixel), and
-    Pillow's image otherwise.
+    Pillow's image otherwise. ``doubt`` says why part of it may be damaged, or is "".
     """
 
-    def __init__(self, stored: "np.ndarray | Image.Image", orientation: int):
+    def __init__(
+        self, stored: "np.ndarray | Image.Image", orientation: int, doubt: str = ""
+    ):
         self._stored = stored
         self._orientation = orientation
+        self.doubt = doubt
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -136,7 +140,7 @@ def decode(picture: Picture) -> Pixels:
             "export it again at 8 bits."
         )
     try:
-        stored = _by_codec(picture)
+        stored, doubt = _by_codec(picture)
         if stored is None:
             stored = _by_pillow(picture)
     except (LabError, MemoryError):
@@ -147,7 +151,7 @@ def decode(picture: Picture) -> Pixels:
             f"{picture.path.name} is damaged or cut short ({reason}): copy or export it again.",
             "damaged",
         ) from None
-    pixels = Pixels(stored, picture.orientation)
+    pixels = Pixels(stored, picture.orientation, doubt)
     if pixels.shape != picture.pixels:
         raise LabError(
             f"{picture.path.name} says it has {picture.pixels[0]} × {picture.pixels[1]} pixels but "
@@ -168,25 +172,25 @@ def to_8_bits(values: np.ndarray) -> np.ndarray:
     return wide.astype(np.uint8)
 
 
-def _by_codec(picture: Picture) -> np.ndarray | None:
-    """The pixels through the format's own codec where that spares memory or depth, else None."""
+def _by_codec(picture: Picture) -> tuple[np.ndarray | None, str]:
+    """The pixels through the format's own codec where that spares memory or depth, else None; and a
+    doubt about them, or ""."""
     import imagecodecs
 
     if picture.kind == "TIFF":
-        return _plain_tiff(picture)
+        return _plain_tiff(picture), ""
     with _mapped(picture) as data:
         if picture.kind == "JPEG":
-            refuse_broken_jpeg(data)
-            if picture.mode in ("L", "RGB") and picture.depth == 8:
-                return imagecodecs.jpeg8_decode(data)
-        elif picture.kind == "PNG":
+            values, doubt = decode_jpeg(data, picture.mode)
+            return (None if picture.mode == "CMYK" else values), doubt
+        if picture.kind == "PNG":
             values = imagecodecs.png_decode(data)  # of a table of colours to see that it is sound
             has_colour_key = picture.alpha and picture.mode in ("L", "RGB", "I;16")
             if picture.depth >= 8 and picture.mode != "P" and not has_colour_key:
-                return values
+                return values, ""
         elif picture.kind in ("WebP", "HEIC", "AVIF"):
             refuse_zero_end(data, picture.kind)
-    return None
+    return None, ""
 
 
 def _plain_tiff(picture: Picture) -> np.ndarray | None:

@@ -89,8 +89,9 @@ class _Jpeg:
         return math.ceil(across * down / self.interval) - 1
 
 
-def refuse_broken_jpeg(data: "mmap | bytes") -> None:
-    """ValueError for a JPEG in whose first picture something is missing (ITU-T T.81, annex B).
+def refuse_broken_jpeg(data: "mmap | bytes") -> int:
+    """Where a JPEG's first picture ends, its last marker and all; ValueError for one in which something
+    is missing (ITU-T T.81, annex B).
 
     Codecs fill what is missing with grey and say nothing. Told are: no end, restart markers out of
     turn or too few, a marker where there can be none, a run of zeros that cannot stand for pixels, and
@@ -120,6 +121,7 @@ def refuse_broken_jpeg(data: "mmap | bytes") -> None:
     kept = range(64) if jpeg.is_progressive else range(1)
     if any(missing[k] for missing in jpeg.missing.values() for k in kept):
         raise ValueError("the last passes of the picture are missing")
+    return at
 
 
 def _next_marker(data, at: int, missing: str) -> tuple[int, int]:

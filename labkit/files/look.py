@@ -23,6 +23,11 @@ _SAMPLE = 800
 _PAPER_WHITE = 244
 """A surround this light in every channel is paper that was meant white."""
 
+_STEP = (
+    "the paper turns into another colour from one row on, left and right of the picture, as when a byte was "
+    "changed on its way"
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
@@ -42,7 +47,8 @@ class Seen:
     round it, exactly one where ``is_flat``; ``light_edges`` the sides on which the picture's own edge is
     as light as the surround; ``strays`` the ink outside it; ``cut`` the trim lines that corner marks
     tell (left, top, right, bottom). ``lost_rows`` at the lower end hold nothing, as when the end of a
-    file is lost. ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the
+    file is lost; a ``hole`` are rows inside it that hold nothing, the first of them and how many;
+    ``doubts`` say in words why part of it may be damaged. ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the
     shares of the picture that are pure black and pure white. ``enlarged`` is the factor by which the
     picture seems to have been enlarged (0 where nothing tells) and ``how_sure`` a word for that.
     ``fingerprint`` tells the same picture again, ``thumbnail`` is a ``data:`` address, or "".
@@ -56,6 +62,8 @@ class Seen:
     strays: tuple[PixelBox, ...] = ()
     cut: tuple[float, float, float, float] | None = None
     lost_rows: int = 0
+    hole: tuple[int, int] | None = None
+    doubts: tuple[str, ...] = ()
     has_clear: bool = False
     shadows: float = 0
     lights: float = 0
@@ -85,6 +93,8 @@ def seen_from(told: dict) -> Seen:
             "light_edges": tuple(told["light_edges"]),
             "strays": tuple(PixelBox(**stray) for stray in told["strays"]),
             "cut": told["cut"] and tuple(told["cut"]),
+            "hole": tuple(told.get("hole") or ()) or None,
+            "doubts": tuple(told.get("doubts", ())),
             "crop": Crop(*map(Fraction, crop)),
         }
     )
@@ -126,12 +136,14 @@ def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:
 
 
 def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
-    from labkit.files.damage import lost_rows
+    from labkit.files.damage import hole, lost_rows, sign_of_damage, steps_in_paper
     from labkit.files.enlarged import find_enlarged
     from labkit.files.fingerprint import fingerprint
 
     told = {
         "lost_rows": lost_rows(pixels),
+        "hole": hole(pixels),
+        "doubts": [pixels.doubt] if pixels.doubt else [],
         "has_clear": picture.alpha and pixels.has_clear(),
     }
     box = found.box
@@ -141,6 +153,9 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     if enlarged:
         told |= {"enlarged": enlarged.factor, "how_sure": enlarged.sure}
     sample = _sample(pixels, box)
+    if not pixels.doubt:
+        stepped = _STEP if picture.lossy and steps_in_paper(pixels) else ""
+        told["doubts"] = list(filter(None, [stepped or sign_of_damage(sample)]))
     red, green, blue = sample[..., 0], sample[..., 1], sample[..., 2]
     black, white = (
         ((red == level) & (green == level) & (blue == level)).mean() for level in (0, 255)

@@ -1,4 +1,4 @@
-"""Rows that are fill and no picture: torn files are told, plain borders and dark grounds never."""
+"""Rows that are no picture, and signs of damage: torn files are told, borders and dark grounds never."""
 
 from io import BytesIO
 
@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from labkit.files.damage import lost_rows
+from labkit.files.damage import hole, lost_rows, sign_of_damage, steps_in_paper
 from labkit.files.decode import Pixels
 from tests.files import make
 
@@ -165,3 +165,99 @@ def test_a_chequered_ground_is_none():
 @settings(max_examples=40, deadline=None)
 def test_a_picture_of_few_pixels_is_looked_at_without_harm(width, height):
     assert lost(np.full((height, width, 3), 128, np.uint8)) == 0
+
+
+# A hole in the middle
+
+
+@settings(max_examples=60, deadline=None)
+@given(start=st.floats(0.2, 0.7), rows=st.floats(2.2, 30))
+def test_zeros_in_the_middle_of_plain_bytes(start, rows):
+    values = sheet()
+    flat, line = values.reshape(-1), 400 * 3
+    at = int(len(flat) * start)
+    end = at + int(rows * line)
+    flat[at:end] = 0
+    first, last = -(-at // line), end // line
+    found = hole(Pixels(values, 1))
+    is_whole_rows = at % line > line - 3 or at % line == 0 and end % line < 3
+    assert found == (first, last - first) or (is_whole_rows and found is None)
+    assert hole(Pixels(values, 6)) == found  # as it is stored
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        photo(),
+        sheet(),
+        sheet(paper=BLACK),
+        under(sheet(), 30, BLACK),
+        np.concatenate([under(sheet(), 30, BLACK), sheet()]),  # a bar from edge to edge
+        np.zeros((200, 200, 3), np.uint8),
+    ],
+)
+def test_what_is_no_hole(values):
+    assert hole(Pixels(np.ascontiguousarray(values), 1)) is None
+
+
+def test_a_dark_frame_within_a_sheet_is_no_hole():
+    values = sheet()
+    values[100:140, :200] = 0  # black to the left edge of the sheet alone
+    assert hole(Pixels(values, 1)) is None
+
+
+# Signs of damage in a picture that was saved again
+
+
+def saved_again(values: np.ndarray, quality: int) -> np.ndarray:
+    made = BytesIO()
+    Image.fromarray(values).save(made, "JPEG", quality=quality)
+    return imagecodecs.jpeg8_decode(made.getvalue())
+
+
+@pytest.mark.parametrize("turns, side", list(enumerate(["bottom", "right", "top", "left"])))
+@pytest.mark.parametrize("quality", [None, 95, 75])
+@pytest.mark.parametrize("share", [0.1, 0.5, 0.8])
+def test_grey_and_smears_are_signs(share, quality, turns, side):
+    for fill in ("grey", "smear"):
+        values, first = photo(), round(240 * (1 - share))
+        values[first:] = 128 if fill == "grey" else values[first - 1]
+        values = np.ascontiguousarray(np.rot90(values, turns))
+        told = sign_of_damage(saved_again(values, quality) if quality else values)
+        assert told.endswith(f"towards the {side}") or f"towards the {side} are" in told
+        assert f"{share:.0%}" in told or quality
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        photo(),
+        np.full((200, 200, 3), 128, np.uint8),  # all grey
+        np.tile(photo()[:1], (240, 1, 1)),  # stripes from top to bottom
+        under(photo(), 60, WHITE),
+        under(photo(), 60, BLACK),
+        under(photo(), 60, (96, 96, 96)),
+        under(photo(), 8, GREY),  # a thin grey rule
+        np.pad(photo(), ((30, 30), (30, 30), (0, 0)), constant_values=128),  # a grey mount
+    ],
+)
+def test_what_is_no_sign(values):
+    assert sign_of_damage(values) == ""
+
+
+def with_a_changed_byte(values: np.ndarray) -> np.ndarray:
+    """What a decoder makes of a JPEG with another number in the middle, as far as its paper goes."""
+    torn = saved_again(values, 90).astype(int)
+    torn[152:] = np.clip(torn[152:] - (0, 0, 2), 0, 255)
+    torn[144:152, 200:] = np.clip(torn[144:152, 200:] - (0, 0, 2), 0, 255)
+    return torn.astype(np.uint8)
+
+
+def test_paper_that_turns_into_another_colour_at_a_row_of_blocks():
+    assert steps_in_paper(Pixels(with_a_changed_byte(sheet()), 1))
+    assert not steps_in_paper(Pixels(saved_again(sheet(), 90), 1))
+    two_tones = sheet()
+    two_tones[150:, :15] = two_tones[250:, -15:] = 250  # at rows apart
+    assert not steps_in_paper(Pixels(two_tones, 1))
+    assert not steps_in_paper(Pixels(photo(), 1))
+    assert not steps_in_paper(Pixels(np.full((8, 8, 3), 255, np.uint8), 1))

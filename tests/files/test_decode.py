@@ -8,6 +8,7 @@ from pathlib import Path
 import imagecodecs
 import numpy as np
 import pytest
+import simplejpeg
 import tifffile
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -318,10 +319,10 @@ def test_as_stored_a_picture_is_not_turned(tmp_path):
 
 
 def test_want_of_memory_is_not_told_as_damage(tmp_path, monkeypatch):
-    def no_memory(*_):
+    def no_memory(*_, **__):
         raise MemoryError
 
-    monkeypatch.setattr(imagecodecs, "jpeg8_decode", no_memory)
+    monkeypatch.setattr(simplejpeg, "decode_jpeg", no_memory)
     with pytest.raises(MemoryError):
         decode(open_picture(make.picture(tmp_path / "boat.jpg")))
 

@@ -1,0 +1,48 @@
+"""The pixels of a JPEG, and what its decoder complains of on the way."""
+
+import re
+from typing import TYPE_CHECKING
+
+from labkit.files.intact import refuse_broken_jpeg
+
+if TYPE_CHECKING:
+    from mmap import mmap
+
+    import numpy as np
+
+_SPACES = {"L": "GRAY", "RGB": "RGB", "CMYK": "CMYK"}
+_LEFT_OVER = re.compile(r"(\d+) extraneous bytes before marker 0xd9")
+"""What libjpeg says where a picture's data are all used up before they end."""
+_DOUBT = (
+    "some data are left over at the end of the JPEG, as when a byte was changed on its way, so part of "
+    "the picture may be shifted or of wrong colours"
+)
+
+
+def decode_jpeg(data: "mmap | bytes", mode: str) -> "tuple[np.ndarray, str]":
+    """The pixels of a JPEG of 8 bits a channel as they are stored, and a doubt about them, or "".
+
+    A decoder goes on where data make no sense, and fills up. ValueError tells of anything that was lost;
+    of bytes that are left over at the end only a doubt is told, for some cameras leave such a rest.
+    Bytes that are all alike are padding. A changed byte that happens to make sense is not heard.
+    """
+    import simplejpeg
+
+    end = refuse_broken_jpeg(data) - len(b"\xff\xd9")
+    space = _SPACES[mode]
+    try:
+        return _plain(simplejpeg.decode_jpeg(data, space)), ""
+    except ValueError as complaint:
+        left_over = _LEFT_OVER.search(str(complaint))
+        if not left_over and "Corrupt" in str(complaint):
+            raise ValueError("data in the middle of it make no sense") from None
+        if not left_over:
+            raise
+    values = _plain(simplejpeg.decode_jpeg(data, space, strict=False))
+    rest = data[end - int(left_over[1]) : end]
+    is_padding = len(rest) > 1 and len(set(rest)) == 1
+    return values, "" if is_padding else _DOUBT
+
+
+def _plain(values: "np.ndarray") -> "np.ndarray":
+    return values[..., 0] if values.shape[2] == 1 else values
