@@ -8,7 +8,7 @@ import shutil
 import sys
 import textwrap
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence, Set
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from dataclasses import replace
@@ -30,13 +30,15 @@ LOOKING = ("labkit.files.look", "labkit.files.locate", "labkit.files.decode", "i
 _WORKERS = min(os.cpu_count() or 1, 4)
 _OURS = b'<meta name="generator" content="labkit'
 """Stands near the top of tickets and reports, which lie beside print files and are no hand-ins."""
-_WIDEST, _INDENT = 100, " " * 8
-"""How wide a line is told, in characters, and how the lines of a finding below its first begin."""
+_WIDEST, _LONGEST, _INDENT = 100, 49, " " * 8
+"""How wide a line is told, in characters, how long a name, and how the lines of a finding below its first
+begin."""
 _WORDS = {"break_on_hyphens": False, "break_long_words": False}
 _COLUMNS = ("file", "verdict", "code", "grade", "found", "expected", "why", "remedy")
 _HEAD = ",".join(_COLUMNS).encode()
-_SYSTEM = {"thumbs.db", "desktop.ini", "ehthumbs.db"}
-"""What systems leave in a folder without being asked."""
+_PASSED_OVER = (".", "__MACOSX", "~$")
+_SYSTEM = ("thumbs.db", "desktop.ini", ".xmp")
+"""How names begin and end of what systems and programs leave in a folder without being asked."""
 
 
 def check_paths(asked) -> int:
@@ -106,8 +108,8 @@ def check_all(
 def _files(paths: Sequence[Path], outputs: Sequence[Path]) -> Iterator[Path]:
     """Files as they were named, and what lies in folders, each once, in the order of their names.
 
-    Hidden files, what systems leave behind, our own tickets and reports, and what this run writes are
-    passed over in a folder.
+    Hidden files, what systems and editors leave behind, our own tickets and reports, and what this run
+    writes are passed over in a folder.
     """
     seen = {output.resolve() for output in outputs}
     for path in paths:
@@ -119,19 +121,23 @@ def _files(paths: Sequence[Path], outputs: Sequence[Path]) -> Iterator[Path]:
                 yield file
 
 
-def _in_folder(folder: Path) -> Iterator[Path]:
+def _in_folder(folder: Path, within: Set[Path] = frozenset()) -> Iterator[Path]:
+    """What lies in a folder, and in those inside it; ``within`` are those that it lies in itself."""
     try:
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name.casefold())
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise LabError(f"the folder {folder} cannot be read ({reason}): ask its owner.") from None
+    within = {*within, folder.resolve()}
     for entry in entries:
-        if entry.name.startswith((".", "__MACOSX")) or entry.name.casefold() in _SYSTEM:
+        if entry.name.startswith(_PASSED_OVER) or entry.name.casefold().endswith(_SYSTEM):
             continue
-        if entry.is_dir(follow_symlinks=False):
-            yield from _in_folder(Path(entry.path))
-        elif not _is_ours(Path(entry.path)):
-            yield Path(entry.path)
+        path = Path(entry.path)
+        if entry.is_dir():
+            if path.resolve() not in within:  # a link back into the folder it lies in
+                yield from _in_folder(path, within)
+        elif not _is_ours(path):
+            yield path
 
 
 def _is_ours(file: Path) -> bool:
@@ -198,7 +204,8 @@ def _write(file: Path, text: str, replace_it: bool) -> None:
 def as_table(checked: Sequence[Findings], totals: Totals, room: Room, *, in_full: bool) -> str:
     """One line for each file, then what is to be told of each, then what it all takes."""
     head = ("", "file", "sheet", "ppi", "to note")
-    rows = [head, *(_row(each) for each in checked)]
+    names = _names([each.file for each in checked])
+    rows = [head, *(_row(each, name) for each, name in zip(checked, names, strict=True))]
     widths = [max(len(row[column]) for row in rows) for column in range(len(head) - 1)]
     lines = [
         "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]])
@@ -212,11 +219,26 @@ def as_table(checked: Sequence[Findings], totals: Totals, room: Room, *, in_full
     return "\n".join([*lines, *filter(None, told), "", f"{files}: {counts}.", *_sums(totals, room)])
 
 
-def _row(found: Findings) -> tuple[str, ...]:
+def _names(files: Sequence[Path]) -> list[str]:
+    """Files by their names, or by their paths from where all of them lie if two have one name; what is
+    too long for the table lacks its middle."""
+    names = [file.name for file in files]
+    if len(set(names)) < len(names):
+        within = os.path.commonpath([file.absolute().parent for file in files])
+        names = [os.path.relpath(file.absolute(), within) for file in files]
+    return [_shortened(_printable(name)) for name in names]
+
+
+def _shortened(name: str) -> str:
+    half = (_LONGEST - 1) // 2
+    return name if len(name) <= _LONGEST else f"{name[:half]}…{name[-half:]}"
+
+
+def _row(found: Findings, name: str) -> tuple[str, ...]:
     facts_, layout = found.facts, found.layout
     sheet = layout.sheet.label if layout else ""
     ppi = ppi_text(facts_.ppi[0]).removesuffix(" ppi") if facts_ and facts_.ppi else ""
-    return found.verdict, _printable(found.file.name), sheet, ppi, " ".join(_codes(found))
+    return found.verdict, name, sheet, ppi, " ".join(_codes(found))
 
 
 def _codes(found: Findings) -> list[str]:

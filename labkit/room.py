@@ -124,6 +124,20 @@ class Room:
         ]
         return min(holding, key=lambda roll: roll.width, default=None)
 
+    def sheet_for(self, picture: Sheet) -> Sheet | None:
+        """The smallest sheet in stock, as it lies, on which the printer reaches all of a picture of this
+        size; None for none."""
+        lying = [each for sheet in self.sheets for each in (sheet, sheet.turned())]
+        holding = [each for each in lying if self._reaches(each, picture)]
+        return min(holding, key=lambda each: each.width.inches * each.height.inches, default=None)
+
+    def _reaches(self, sheet: Sheet, picture: Sheet) -> bool:
+        edges = self.unprintable(sheet)
+        return (
+            picture.width + edges.left + edges.right <= sheet.width
+            and picture.height + edges.top + edges.bottom <= sheet.height
+        )
+
     def paper(self, name: str | Paper | None = None) -> Paper:
         """The paper of that name, or the first; LabError with their names for one nobody knows."""
         return _named(name, self.papers, "paper")

@@ -27,6 +27,8 @@ def folder(tmp_path) -> Path:
     (made / "empty.tif").write_bytes(b"")
     (made / ".hidden.tif").write_bytes(b"")
     (made / "Thumbs.db").write_bytes(b"x")
+    (made / "~$letter.docx").write_bytes(b"x")
+    (made / "Boat.xmp").write_bytes(b"x")
     ticket = '<!DOCTYPE html><meta charset="utf-8">\n<meta name="generator" content="labkit">'
     (made / "Ada-Brook_Boat_letter_ticket.html").write_text(ticket)
     return made
@@ -63,6 +65,33 @@ def test_a_folder_is_looked_over_with_all_that_lies_in_it(folder, capsys):
         "same-picture"
     ]
     assert (told[1]["pixels"], told[1]["sheet"]) == (None, None)
+
+
+def test_links_to_folders_are_followed_but_not_in_a_circle(folder, capsys):
+    (folder / "late" / "again").symlink_to(folder, target_is_directory=True)
+    (folder.parent / "other").mkdir()
+    sheet(folder.parent / "other" / "Ada-Brook_Sea_letter.tif")
+    (folder / "linked").symlink_to(folder.parent / "other", target_is_directory=True)
+    told = checked(capsys, folder)[1]
+    assert sorted(Path(each["file"]).name for each in told) == [
+        "Ada-Brook_Boat_letter.tif",
+        "Ada-Brook_Sea_letter.tif",
+        "Nia-Oak_Boat_letter.png",
+        "empty.tif",
+    ]
+
+
+def test_files_of_one_name_and_long_ones_in_the_table(tmp_path, capsys):
+    for name in ("a/x.tif", "b/x.tif", "b/" + "y" * 60 + ".tif"):
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_bytes(b"")
+    main(["check", str(tmp_path)])
+    table = capsys.readouterr().out.split("\n\n")[0].splitlines()
+    assert [line.split()[1] for line in table[1:]] == [
+        str(Path("a/x.tif")),
+        str(Path("b/x.tif")),
+        str(Path("b/")) + "/" + "y" * 22 + "…" + "y" * 20 + ".tif",
+    ]
 
 
 def test_without_a_stop_the_exit_code_is_0(tmp_path, capsys):

@@ -5,10 +5,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from unicodedata import category, normalize
 
-from labkit.files.checks.words import by, listed
+from labkit.files.checks.words import listed
 from labkit.files.findings import Finding, Findings, tell
 from labkit.files.fingerprint import are_alike, pictures_by_print
 from labkit.files.naming import read_file_name
+from labkit.geometry.length import size_text
 from labkit.geometry.resolution import ppi_text
 from labkit.room import Room
 
@@ -158,7 +159,7 @@ def _differences(here: Findings, there: Findings, room: Room) -> Iterator[str]:
 def _size(found: Findings, room: Room) -> str:
     if found.layout:
         return found.layout.sheet.label
-    return by(found.facts.size, room) if found.facts and found.facts.size else ""
+    return size_text(found.facts.size, room.units) if found.facts and found.facts.size else ""
 
 
 def _ppi(found: Findings, room: Room) -> str:

@@ -16,7 +16,6 @@ from labkit.files.checks.packing import packing_findings
 from labkit.files.checks.place import layout_of, place_findings
 from labkit.files.checks.sharpness import sharpness_findings
 from labkit.files.checks.size import compare_size, find_size
-from labkit.files.checks.words import by
 from labkit.files.findings import Finding, Findings, tell
 from labkit.files.guarded import Guarded
 from labkit.files.look import Seen, Wanted, look, seen_from
@@ -25,10 +24,11 @@ from labkit.files.naming import name_findings
 from labkit.files.picture import Picture, open_picture
 from labkit.files.printfile import SOFTWARE
 from labkit.geometry.layout import Layout
-from labkit.geometry.length import Length
+from labkit.geometry.length import Length, size_text
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.proportion import Part
 from labkit.geometry.raster import mark_boxes, ppi_that_fits
+from labkit.geometry.resolution import floor_for, ppi_text
 from labkit.room import Room
 
 if TYPE_CHECKING:
@@ -135,17 +135,24 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
         items.append(tell("picture"))
     elif not sized.is_known and _fills(seen, facts):
         sheet = None
-        items = [item for item in items if item.code not in ("sheet-rounded", "sheet-unstocked")]
+        items = [item for item in items if item.code not in _OF_A_SHEET]
         items.append(_alone(facts, room))
     elif sheet is not None:
         layout = layout_of(seen, sheet, ppi, room)
-        items += place_findings(layout, seen, ppi, room, is_ours=is_ours)
+        white = 255 if facts.colours in ("RGB", "grey") else _CONVERTED_WHITE
+        items += place_findings(layout, seen, ppi, room, is_ours=is_ours, white=white)
         items += sharpness_findings(layout, seen, ppi, room, is_ours=is_ours)
     is_sound = not seen.doubts and all(item.code in _FORM or item.grade != "stop" for item in items)
     if layout is not None and is_sound and ppi_that_fits(facts.pixels, sheet, room.working_ppi):
         items = [_mended(item, facts, sheet, room) for item in items]
     items += name_findings(facts.path, sheet, room)
     return Findings(facts.path, tuple(items), layout, facts, seen)
+
+
+_OF_A_SHEET = ("sheet-rounded", "sheet-unstocked", "sheet-too-large")
+"""What is not told of a picture alone, which is no sheet yet."""
+_CONVERTED_WHITE = 252
+"""White in other colours than RGB may come out so much darker, by rounding alone."""
 
 
 def _as_ordered(items: tuple[Finding, ...]) -> Iterator[Finding]:
@@ -159,30 +166,32 @@ def _fills(seen: Seen, facts: Picture) -> bool:
 
 
 def _alone(facts: Picture, room: Room) -> Finding:
-    """The picture with no sheet round it, and the smallest sheet in stock that would hold it."""
-    size = facts.size or tuple(Length(Fraction(side, room.working_ppi)) for side in facts.pixels)
-    both_ways = [each for sheet in room.sheets for each in (sheet, sheet.turned())]
-    holding = [each for each in both_ways if _holds(each, size, room)]
-    sheet = min(holding, key=lambda each: each.width.inches * each.height.inches, default=None)
-    told = by(size, room) + ("" if facts.size else f" at {room.working_ppi} ppi")
-    width = () if facts.size else ("--width", size[0].inch_text())
+    """The picture with no sheet round it, how large it would print, and on what.
+
+    A stated resolution below the floor is a label that says nothing, as on pictures of phones, so then
+    the room's own resolution is told first.
+    """
+    size = facts.size
+    is_meant = size and facts.ppi[0] >= floor_for(max(size), room.floor).ppi
+    if not is_meant:
+        size = tuple(Length(Fraction(side, room.working_ppi)) for side in facts.pixels)
+    told = size_text(size, room.units)
+    if not is_meant:
+        told += f" at {ppi_text(room.working_ppi)}"
+        if facts.size:
+            stated = size_text(facts.size, room.units)
+            told += f" ({stated} by the {ppi_text(facts.ppi[0])} it states, which is too few)"
+    printed = sheet_of(*size, unit=room.units)
+    sheet, roll = room.sheet_for(printed), room.roll_for(printed)
+    width = () if is_meant else ("--width", size[0].inch_text())
     command = _prepare(facts, sheet, room, *width) if sheet else ""
-    roll = room.roll_for(sheet_of(*size))
     holds = f"off the {roll.width.both(room.units)} roll" if roll else "none here is as large"
     return tell("alone", size=told, sheet=f"{sheet} or larger" if sheet else holds, command=command)
 
 
-def _holds(sheet: Sheet, size: tuple[Length, Length], room: Room) -> bool:
-    edges = room.unprintable(sheet)
-    return (
-        size[0] + edges.left + edges.right <= sheet.width
-        and size[1] + edges.top + edges.bottom <= sheet.height
-    )
-
-
 _FORM = {
     "format", "compression", "bigtiff", "alpha", "turned-flag", "grey",
-    "resolution-label", "resolution-missing", "resolution-shape",
+    "resolution-label", "resolution-missing", "resolution-shape", "resolution-two",
 }  # fmt: skip
 """Findings about the form of a finished sheet, mended without moving a pixel."""
 
@@ -215,7 +224,13 @@ def _lost(facts: Picture, seen: Seen) -> Finding:
 def _refused(path: Path, refusal: LabError, child: Guarded, room: Room) -> Finding:
     if refusal.code == "document":
         return document_finding(path, child, room)
+    if refusal.code == "not-a-picture" and path.suffix.lower() in _NOTES:
+        return tell("note")
     return _told(refusal, path)
+
+
+_NOTES = {".txt", ".md", ".csv"}
+"""How the names of texts end that somebody put beside a print, and did not take for one."""
 
 
 def _told(refusal: LabError, path: Path) -> Finding:

@@ -10,8 +10,8 @@ from PIL import Image
 from labkit.files.decode import Pixels
 from labkit.files.locate import ALIKE, patches, ways_round
 from labkit.geometry.length import Length
+from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop, fill
-from labkit.geometry.raster import PixelBox
 
 STRETCHED = "it is stretched"
 """What is said of a whole picture that was squeezed into another shape."""

@@ -17,6 +17,8 @@ _ALIVE, _ABRUPT = 0.7, 8
 _GREYISH, _FLAT, _DETAILED = 8, 6, 2
 """Levels by which fill that was saved again may be off mid-grey, by which a line may vary that is flat, and
 by which its pixels must differ from the next in a line that is smeared (our own judgement)."""
+_FEW = 64
+"""In fewer lines nothing is sure."""
 _LEAST, _MOST_ALIKE = 0.05, 0.2
 """Share of the lines of a picture that a sign of damage takes at the least, and of all others that may look
 like it."""
@@ -140,6 +142,8 @@ def sign_of_damage(sample: np.ndarray) -> str:
     ``sample`` is the picture in few pixels. Told are a flat mid-grey from somewhere to one of its sides,
     and one line of it repeated to there, where the rest of the picture is nothing like it.
     """
+    if min(sample.shape[:2]) < _FEW:
+        return ""
     signs = [
         sign
         for side, turns in (("bottom", 0), ("right", 1), ("top", 2), ("left", 3))

@@ -42,9 +42,7 @@ class Pixels:
     Pillow's image otherwise. ``doubt`` says why part of it may be damaged, or is "".
     """
 
-    def __init__(
-        self, stored: "np.ndarray | Image.Image", orientation: int, doubt: str = ""
-    ):
+    def __init__(self, stored: "np.ndarray | Image.Image", orientation: int, doubt: str = ""):
         self._stored = stored
         self._orientation = orientation
         self.doubt = doubt

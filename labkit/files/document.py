@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from labkit.errors import LabError
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.length import Length, size_text
-from labkit.geometry.resolution import ppi_text
 
 if TYPE_CHECKING:
     from pypdf import PageObject
@@ -60,15 +59,13 @@ class Document:
             told.append("without bleed" if self.trim else "with neither trim nor bleed stated")
         return ", ".join(told)
 
-    def advice(self, ppi: Fraction | int, first: str = "in") -> str:
-        """What to export, to the pixel, in a sentence."""
-        what = "trim size and bleed" if self.wanted != self.page else "page"
-        which = f"the {what}" if self.pages == 1 else f"the {what} of the one page that is meant"
-        width, height = self.pixels(ppi)
-        return (
-            f"Export {which} as a TIFF of exactly {width} × {height} pixels: "
-            f"{size_text(self.wanted, first)} at {ppi_text(ppi)}."
-        )
+    def part(self) -> str:
+        """What of it has to be exported, in words."""
+        if self.wanted != self.page:
+            return "the trim size and bleed" + (
+                "" if self.pages == 1 else " of the page that is meant"
+            )
+        return "the page" if self.pages == 1 else "the page that is meant"
 
 
 def read_document(path: Path | str) -> Document:

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from labkit.files.decode import Pixels
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 
 TILE, KEPT = 512, 4
 """The side of a tile in pixels, and how many of the up to nine tiles are measured."""

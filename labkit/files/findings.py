@@ -90,13 +90,15 @@ def codes() -> dict[str, str]:
 def tell(
     code: str, *, grade: str | None = None, side: str = "", command: str = "", **figures
 ) -> Finding:
-    """The finding ``code`` of ``findings.toml`` with its figures filled in; ``grade`` overrules its own."""
+    """The finding ``code`` of ``findings.toml`` with its figures filled in; ``grade`` overrules its own.
+
+    What is ``fine`` is told without a why and a remedy.
+    """
     text = _texts()[code]
-    filled = {
-        part: text.get(part, "").format(side=side, **figures)
-        for part in ("found", "expected", "why", "remedy")
-    }
-    return Finding(code, grade or text["grade"], side=side, command=command, **filled)
+    grade = grade or text["grade"]
+    parts = ("found", "expected") if grade == "fine" else ("found", "expected", "why", "remedy")
+    filled = {part: text.get(part, "").format(side=side, **figures) for part in parts}
+    return Finding(code, grade, side=side, command=command, **filled)
 
 
 @cache

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 
 if TYPE_CHECKING:
     import numpy as np

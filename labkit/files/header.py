@@ -60,6 +60,8 @@ class Header:
     software: str = ""
     artist: str = ""
     title: str = ""
+    other_ppi: Ppi | None = None
+    quality: int = 0
 
 
 def exif(block: bytes | None, own: Density = NO_DENSITY) -> dict:
@@ -75,15 +77,17 @@ def exif(block: bytes | None, own: Density = NO_DENSITY) -> dict:
 def tagged(value_of: Callable, own: Density = NO_DENSITY) -> dict:
     """The fields of a :class:`Header` that Exif 2.3 and TIFF 6.0 keep in tags of the same numbers.
 
-    ``own`` is the resolution that the format itself states, which goes before that of the tags.
+    ``own`` is the resolution that the format itself states, which goes before that of the tags; what
+    these say instead is the other one.
     """
     orientation = value_of(274)
-    ppi, shape_only = _tagged_density(value_of)
-    ppi = own[0] or ppi
+    in_tags, shape_only = _tagged_density(value_of)
+    ppi = own[0] or in_tags
     return {
         # 1, as it lies, for a number that does not exist
         "orientation": int(orientation) if orientation in range(1, 9) else 1,
         "ppi": ppi,
+        "other_ppi": in_tags if in_tags != ppi else None,
         "shape_only": ppi is None and (own[1] or shape_only),
         "software": _text(value_of(305)),
         "artist": _text(value_of(315)),

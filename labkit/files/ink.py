@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from labkit.files.decode import Pixels, Region
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox, cut_off
 
 DIFFERENCE = 12
 """Levels (of 255) by which ink differs from a surround that is not exactly one colour, at least."""
@@ -21,6 +21,8 @@ _ALONG_EDGE = 0.9
 """The share of an edge of the sheet that must be alike for it to show the surround."""
 _ALIKE = 16
 """Levels within which pixels along an edge are alike: noise, and a slight gradient."""
+_PAPER = 240
+"""The least level of paper that is meant to be white."""
 _DEVIATION = 1.4826
 """A standard deviation in median deviations, where noise is normal: 1 / 0.6745."""
 _BAND = 256
@@ -58,13 +60,15 @@ def find_surround(sheet: Pixels) -> Surround:
     before all others, unless they are the fewer and no more than a few pixels of padding.
     """
     lines = [_Line(pixels) for pixels in _edges(sheet, 0)]
+    inner = [_Line(pixels) for pixels in _edges(sheet, CELL)]
+    if _is_rim(lines, inner):
+        lines = inner
     alike = [line for line in lines if line.is_alike]
     if not alike:
         levels = np.median(np.concatenate([line.pixels for line in lines]), axis=0)
         return Surround(_plain(levels), DIFFERENCE, is_seen=False)
     exact = [line for line in alike if line.is_exact]
     if exact and 2 * _length(exact) < _length(alike):
-        inner = map(_Line, _edges(sheet, CELL))
         pairs = zip(lines, inner, strict=True)
         exact = [a for a, b in pairs if a.is_exact and b.is_exact and a.levels == b.levels]
     if exact:
@@ -73,6 +77,14 @@ def find_surround(sheet: Pixels) -> Surround:
     levels = _plain(np.median(pixels, axis=0))
     noise = np.median(np.abs(pixels.astype(np.int16) - levels), axis=0).max() * _DEVIATION
     return Surround(levels, max(DIFFERENCE, round(6 * noise)))
+
+
+def _is_rim(outer: "list[_Line]", inner: "list[_Line]") -> bool:
+    """Whether a line is drawn along the edge of a sheet of white paper."""
+    is_even = all(line.is_alike for line in (*outer, *inner))
+    darkest = min(min(line.levels) for line in inner)
+    lightest = max(max(line.levels) for line in outer)
+    return is_even and darkest >= _PAPER and lightest < darkest - 2 * _ALIKE
 
 
 class _Line:
@@ -322,45 +334,3 @@ def _first_inked(counts: np.ndarray) -> tuple[int, bool]:
         if group.size and group[0] > 0 and group[-1] == len(counts) - 1:
             return int(group[0]), False
     return len(counts), False
-
-
-# Boxes
-
-
-def cut_off(box: PixelBox, side: str, lines: int) -> PixelBox | None:
-    """The box without so many lines at a side (with more, if negative); None if none is left."""
-    left, top, width, height = box.left, box.top, box.width, box.height
-    if side in ("left", "right"):
-        left, width = left + (lines if side == "left" else 0), width - lines
-    else:
-        top, height = top + (lines if side == "top" else 0), height - lines
-    return PixelBox(left, top, width, height) if width > 0 and height > 0 else None
-
-
-def grown(box: PixelBox, by: int) -> PixelBox:
-    """The box with so many pixels more on each side."""
-    return PixelBox(box.left - by, box.top - by, box.width + 2 * by, box.height + 2 * by)
-
-
-def around(boxes: Iterable[PixelBox]) -> PixelBox:
-    """The smallest box that holds all these."""
-    boxes = list(boxes)
-    left, top = min(box.left for box in boxes), min(box.top for box in boxes)
-    right, bottom = max(box.right for box in boxes), max(box.bottom for box in boxes)
-    return PixelBox(left, top, right - left, bottom - top)
-
-
-def area(box: PixelBox) -> int:
-    """In pixels."""
-    return box.width * box.height
-
-
-def overlap(one: PixelBox, other: PixelBox) -> bool:
-    """Whether two boxes have a pixel in common."""
-    is_beside = one.right <= other.left or other.right <= one.left
-    return not is_beside and one.top < other.bottom and other.top < one.bottom
-
-
-def is_inside(inner: PixelBox, outer: PixelBox) -> bool:
-    """Whether a box lies in another, edges and all."""
-    return around((inner, outer)) == outer

@@ -7,25 +7,12 @@ from itertools import pairwise
 import numpy as np
 from PIL import Image
 
+from labkit.files.askew import find_askew
 from labkit.files.decode import Pixels, Region
-from labkit.files.ink import (
-    CELL,
-    DIFFERENCE,
-    SIDES,
-    Block,
-    Ink,
-    Surround,
-    area,
-    around,
-    cut_off,
-    find_surround,
-    grown,
-    is_inside,
-    overlap,
-)
+from labkit.files.ink import CELL, DIFFERENCE, SIDES, Block, Ink, Surround, find_surround
 from labkit.files.marks import find_marks
+from labkit.geometry.pixelbox import PixelBox, area, around, cut_off, grown, is_inside, overlap
 from labkit.geometry.proportion import Crop
-from labkit.geometry.raster import PixelBox
 
 MOST_STRAYS = 50
 _PART = 0.03
@@ -55,8 +42,9 @@ class Located:
     ``surround`` is the colour of the paper round it, and ``is_flat`` whether it is exactly one colour,
     without the noise of a scan or of JPEG (False too where the picture leaves no paper). ``light_edges``
     names the sides on which the picture's own edge is nearly as light as the surround, so that its place
-    there is a guess. ``strays`` is other ink that is no corner mark, largest first. ``cut`` are the trim
-    lines told by corner marks: left, top, right, bottom, in the middle of the strokes.
+    there is a guess. ``askew`` is by how many degrees it is turned clockwise. ``strays`` is other ink
+    that is no corner mark, largest first. ``cut`` are the trim lines told by corner marks: left, top,
+    right, bottom, in the middle of the strokes.
     """
 
     box: PixelBox | None
@@ -65,6 +53,7 @@ class Located:
     light_edges: tuple[str, ...] = ()
     strays: tuple[PixelBox, ...] = ()
     cut: tuple[float, float, float, float] | None = None
+    askew: float = 0
 
 
 def locate(sheet: Pixels, marks: Iterable[PixelBox] = (), *, is_lossy: bool = False) -> Located:
@@ -97,9 +86,9 @@ def locate(sheet: Pixels, marks: Iterable[PixelBox] = (), *, is_lossy: bool = Fa
     if found and cut is None:
         strays += found.strokes
     strays = sorted(filter(None, strays), key=area, reverse=True)[:MOST_STRAYS]
-    return Located(
-        box, surround.levels, is_flat, _light_edges(ink, box, is_flat), tuple(strays), cut
-    )
+    light = _light_edges(ink, box, is_flat)
+    askew = find_askew(ink, box, is_exact=is_flat) if light or not is_flat else 0
+    return Located(box, surround.levels, is_flat, light, tuple(strays), cut, askew)
 
 
 def _looked_over(sheet: Pixels, surround: Surround, left_out: list[PixelBox]) -> Ink:

@@ -7,8 +7,8 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from labkit.files.picture import Picture
+from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop
-from labkit.geometry.raster import PixelBox
 
 if TYPE_CHECKING:
     import numpy as np
@@ -45,20 +45,22 @@ class Seen:
 
     ``box`` is the picture's place on the sheet, None where the sheet is empty; ``surround`` the colour
     round it, exactly one where ``is_flat``; ``light_edges`` the sides on which the picture's own edge is
-    as light as the surround; ``strays`` the ink outside it; ``cut`` the trim lines that corner marks
-    tell (left, top, right, bottom). ``lost_rows`` at the lower end hold nothing, as when the end of a
-    file is lost; a ``hole`` are rows inside it that hold nothing, the first of them and how many;
-    ``doubts`` say in words why part of it may be damaged. ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the
-    shares of the picture that are pure black and pure white. ``enlarged`` is the factor by which the
-    picture seems to have been enlarged (0 where nothing tells) and ``how_sure`` a word for that.
-    ``fingerprint`` tells the same picture again, ``thumbnail`` is a ``data:`` address, or "".
-    ``unlike`` says how the picture differs from the one wanted, ``crop`` which part of that it is.
+    as light as the surround; ``askew`` by how many degrees it is turned clockwise; ``strays`` the ink
+    outside it; ``cut`` the trim lines that corner marks tell (left, top, right, bottom). ``lost_rows`` at
+    the lower end hold nothing, as when the end of a file is lost; a ``hole`` are rows inside it that hold
+    nothing, the first of them and how many; ``doubts`` say in words why part of it may be damaged.
+    ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the shares of the
+    picture that are pure black and pure white. ``enlarged`` is the factor by which the picture seems to
+    have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``fingerprint`` tells the
+    same picture again, ``thumbnail`` is a ``data:`` address, or "". ``unlike`` says how the picture
+    differs from the one wanted, ``crop`` which part of that it is.
     """
 
     box: PixelBox | None
     surround: tuple[int, int, int]
     is_flat: bool = True
     light_edges: tuple[str, ...] = ()
+    askew: float = 0
     strays: tuple[PixelBox, ...] = ()
     cut: tuple[float, float, float, float] | None = None
     lost_rows: int = 0

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from labkit.files.ink import CELL, DIFFERENCE, SIDES, Block, Ink, cut_off
-from labkit.geometry.raster import PixelBox
+from labkit.files.ink import CELL, DIFFERENCE, SIDES, Block, Ink
+from labkit.geometry.pixelbox import PixelBox, cut_off
 
 THICKEST = 6
 """Pixels across a stroke, at most: marks are 1–4 px thick (common practice, no source), and blurred."""

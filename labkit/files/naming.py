@@ -7,10 +7,10 @@ from pathlib import Path
 from unicodedata import category, normalize
 
 from labkit.errors import LabError
-from labkit.files.checks.words import by, listed
+from labkit.files.checks.words import listed
 from labkit.files.findings import Finding, tell
 from labkit.files.name import MOST_BYTES, MOST_CHARACTERS, file_name, read_name
-from labkit.geometry.length import Length, millimetres
+from labkit.geometry.length import Length, millimetres, size_text
 from labkit.geometry.paper import Sheet, catalogue, find_sheet
 from labkit.room import Room
 from labkit.room_check import SAME_SHEET
@@ -31,7 +31,7 @@ def name_findings(path: Path, sheet: Sheet | None, room: Room) -> list[Finding]:
         reason = _reason(words, stem)
         found.append(tell("name", name=path.name, reason=reason, expected=expected))
     if sheet is not None and words.sizes and not any(_is(size, sheet) for size in words.sizes):
-        size = by((sheet.width, sheet.height), room)
+        size = size_text((sheet.width, sheet.height), room.units)
         found.append(tell("name-size", named=words.sizes[-1].text, size=size))
     return found
 

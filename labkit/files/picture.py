@@ -37,7 +37,8 @@ class Picture:
     Of a TIFF besides: ``big``, a BigTIFF; ``byte_order``, "little" or "big"; ``planar``, each colour in
     a plane of its own. ``shape_only``: numbers stand where a resolution should, but without a unit, so
     that they tell the shape of a pixel at most. ``software``, ``artist`` and ``title`` are what the tags
-    of TIFF or Exif say (305, 315, 269), "" where they say nothing.
+    of TIFF or Exif say (305, 315, 269), "" where they say nothing. ``other_ppi`` is another resolution
+    that Exif states, and ``quality`` how hard a JPEG was packed, of 100, by its tables; 0 for other kinds.
     """
 
     path: Path
@@ -63,6 +64,8 @@ class Picture:
     software: str = ""
     artist: str = ""
     title: str = ""
+    other_ppi: Ppi | None = None
+    quality: int = 0
 
     @property
     def stored(self) -> tuple[int, int]:
@@ -196,11 +199,14 @@ def _read(path: Path, file: BinaryIO) -> Picture:
         profile_name=name,
         profile_fault=fault,
         ppi=header.ppi[::-1] if header.ppi and is_on_its_side else header.ppi,
+        other_ppi=header.other_ppi[::-1]
+        if header.other_ppi and is_on_its_side
+        else header.other_ppi,
         **{fact: getattr(header, fact) for fact in _KEPT},
     )
 
 
-_KEPT = {field.name for field in fields(Header)} - {"size", "ppi", "icc"}
+_KEPT = {field.name for field in fields(Header)} - {"size", "ppi", "other_ppi", "icc"}
 """The facts that are the same however a picture is turned."""
 
 

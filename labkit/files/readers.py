@@ -124,6 +124,10 @@ def _always(file: BinaryIO, found: Image.Image) -> bool:
     return True
 
 
+def _no_quality(file: BinaryIO, found: Image.Image) -> int:
+    return 0
+
+
 def _never(file: BinaryIO, found: Image.Image) -> bool:
     return False
 
@@ -136,6 +140,7 @@ def _by_pillow(
     depth: Callable[..., int] = _always_8,
     lossy: Callable[..., bool] = _never,
     moves: Callable[..., bool] = _never,
+    quality: Callable[..., int] = _no_quality,
 ) -> Header:
     """A kind whose header Pillow reads well; the rest fills in what it rounds, drops or does not tell:
     the format's ``own`` resolution, and whether several frames are meant to move."""
@@ -152,6 +157,7 @@ def _by_pillow(
         animated=pages > 1 and moves(file, found),
         alpha=mode.endswith("A") or "transparency" in found.info,
         lossy=lossy(file, found),
+        quality=quality(file, found),
         **exif(found.info.get("exif"), own(file, found)),
     )
 
@@ -160,6 +166,20 @@ def _jpeg_density(file: BinaryIO, found: Image.Image) -> Density:
     """JFIF 1.02, p. 5: unit 1 is the inch, 2 the centimetre, 0 states a shape of the pixels only."""
     unit = {1: PER_INCH, 2: PER_CENTIMETRE}.get(found.info.get("jfif_unit"))
     return density(*found.info.get("jfif_density", (0, 0)), unit)
+
+
+_USUAL_STEPS = 3688
+"""The sum of the steps to which brightness is rounded in table K.1 of ITU-T T.81, which is quality 50."""
+
+
+def _jpeg_quality(file: BinaryIO, found: Image.Image) -> int:
+    """How coarsely its first table rounds, on the scale of libjpeg: at quality 50 the steps are those of
+    table K.1, from there to 100 they shrink evenly, and below they grow as 50 / quality."""
+    steps = found.quantization.get(0)
+    if not steps:
+        return 0
+    coarse = sum(steps) / _USUAL_STEPS
+    return max(1, round(100 - 50 * coarse if coarse <= 1 else 50 / coarse))
 
 
 def _bmp_density(file: BinaryIO, found: Image.Image) -> Density:
@@ -216,7 +236,9 @@ _CODESTREAM = b"\xff\x4f\xff\x51"
 
 READERS: dict[str, Callable[[BinaryIO], Header]] = {
     # of a telephone's JPEG the first picture: the second, embedded one is no page of its own
-    "JPEG": partial(_by_pillow, kind="JPEG", own=_jpeg_density, lossy=_always),
+    "JPEG": partial(
+        _by_pillow, kind="JPEG", own=_jpeg_density, lossy=_always, quality=_jpeg_quality
+    ),
     "PNG": read_png,
     "TIFF": read_tiff,
     "WebP": read_webp,

@@ -8,26 +8,7 @@ from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import nearest
 from labkit.geometry.paper import Sheet
-
-
-@dataclass(frozen=True, slots=True)
-class PixelBox:
-    """A rectangle of whole pixels, left and top from the upper left corner."""
-
-    left: int
-    top: int
-    width: int
-    height: int
-
-    @property
-    def right(self) -> int:
-        """One past the last column."""
-        return self.left + self.width
-
-    @property
-    def bottom(self) -> int:
-        """One past the last row."""
-        return self.top + self.height
+from labkit.geometry.pixelbox import PixelBox
 
 
 @dataclass(frozen=True, slots=True)

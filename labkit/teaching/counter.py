@@ -22,7 +22,7 @@ NOTHING, ODD = "nothing is wrong", "it looks odd, and may be meant so"
 """Two reasons that no finding goes with."""
 KINDS = {
     "it cannot be opened, or part of it is lost": (
-        "empty", "not-a-picture", "document", "too-large", "damaged", "unreadable",
+        "empty", "not-a-picture", "note", "document", "too-large", "damaged", "damage-signs", "unreadable",
     ),
     "it is the picture alone, with no sheet round it": ("alone",),
     "its sheet is not one we print on, or lies the other way": (
@@ -30,17 +30,20 @@ KINDS = {
     ),
     "its resolution is labelled wrongly, or not at all": (
         "resolution-missing", "resolution-shape", "resolution-unequal", "resolution-label",
+        "resolution-two",
     ),
     "the picture has too few pixels of its own": ("ppi-floor", "enlarged"),
     "the picture is not in its place": (
         "picture", "off-centre", "placed", "unprintable", "bleed-short",
     ),
-    "the edge of the picture cannot be told from the paper": ("unsure",),
+    "it stands askew, or its edge cannot be told from the paper": ("askew", "unsure"),
     "the paper round it is not clean white": ("surround", "surround-colour", "strays"),
     "it has layers, transparency or several pages": (
         "layers", "transparency", "alpha", "pages", "animation",
     ),
-    "it is not an ordinary TIFF without loss": ("format", "compression", "bigtiff", "ending"),
+    "it is not an ordinary TIFF without loss": (
+        "format", "compression", "packing", "jpeg-quality", "bigtiff", "ending",
+    ),
     "it is to be turned by a hidden flag": ("turned-flag",),
     "its colours or its profile": (
         "colour-mode", "grey", "profile", "profile-damaged", "profile-class", "profile-space",

@@ -15,7 +15,7 @@ from labkit.files.guarded import Guarded
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 from labkit.room import load_room
 from labkit.teaching.faults.cases import our_pictures
 from labkit.teaching.faults.hand_in import HandIn

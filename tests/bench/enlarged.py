@@ -15,7 +15,7 @@ from PIL import Image, ImageFilter
 
 from labkit.files.decode import Pixels
 from labkit.files.enlarged import Enlarged, find_enlarged
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 from tests.bench.measured import table, verdict
 
 NAMES = [

@@ -23,7 +23,7 @@ from labkit.files.findings import Findings
 from labkit.files.guarded import Guarded
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 from labkit.room import Room, load_room
 from labkit.teaching.brief import Candidate
 from labkit.teaching.faults.cases import good_hand_in
@@ -38,7 +38,7 @@ STRUCTURAL = {
     "alone", "bigtiff", "colour-mode", "compression", "damaged", "format", "layers", "name-camera",
     "name-size", "pages", "ppi-floor", "profile", "profile-class", "resolution-label",
     "resolution-missing", "resolution-shape", "resolution-unequal", "sheet-unstocked",
-    "transparency", "turned-flag", "alpha", "grey", "ending", "empty", "not-a-picture", "document",
+    "transparency", "turned-flag", "alpha", "grey", "ending", "empty", "not-a-picture", "note", "document",
     "animation", "profile-damaged", "profile-space",
 }  # fmt: skip
 """Codes that a file's own form gives away: nothing has to be guessed from its pixels."""
@@ -319,6 +319,11 @@ def _text(hand_in: HandIn, folder: Path) -> Path:
     return file
 
 
+def _lying_text(hand_in: HandIn, folder: Path) -> Path:
+    file = _text(hand_in, folder)
+    return file.rename(file.with_suffix(".tif"))
+
+
 def _document(hand_in: HandIn, folder: Path) -> Path:
     file = write(hand_in, folder)
     with Image.open(file) as image:
@@ -349,7 +354,8 @@ MORE = {
     "no resolution": ("resolution-missing", _unlabelled),
     "an ending that lies": ("ending", _misnamed),
     "an empty file": ("empty", _empty),
-    "a text": ("not-a-picture", _text),
+    "a text": ("note", _text),
+    "a text that ends like a picture": ("not-a-picture", _lying_text),
     "a document": ("document", _document),
     "a moving picture": ("animation", _moving),
     "half a profile": ("profile-damaged", _with_profile(make.srgb()[:200])),

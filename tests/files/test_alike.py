@@ -24,7 +24,7 @@ from labkit.files.picture import Picture
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 from tests.files.sheets import shipped
 
 ROOM = shipped()

@@ -23,8 +23,9 @@ from labkit.files.tiff import write_strips
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
+from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import Part
-from labkit.geometry.raster import PixelBox, Raster, rasterize
+from labkit.geometry.raster import Raster, rasterize
 from labkit.room import load_room
 from tests.files import children, make, sheets
 
@@ -114,7 +115,6 @@ def test_a_right_file_has_nothing_to_mend_and_says_where_the_picture_sits(judged
         {"compression": None, "predictor": False},
         {"compression": "zlib"},
         {"compression": "packbits", "predictor": False},
-        {"compression": "zstd"},
         {"byteorder": ">"},
         {"tile": (32, 32)},
         {"planarconfig": "separate"},
@@ -281,8 +281,8 @@ def test_a_picture_of_another_size(judged, raster, picture):
     findings = judged(moved(raster, picture, left=10, top=50, width=180, height=120))
     assert found(findings)[0] == ("picture-size", "")
     first, *borders = findings.faults
-    assert first.found == "the picture is 3.6 in (91.4 mm) by 2.4 in (61 mm)"
-    assert first.expected == "3 in (76.2 mm) by 2 in (50.8 mm)"
+    assert first.found == "the picture is 3.6 × 2.4 in (91.4 × 61 mm)"
+    assert first.expected == "3 × 2 in (76.2 × 50.8 mm)"
     assert {item.side for item in borders} == {"left", "top", "right", "bottom"}
     assert {item.why for item in borders} == {"The size of the picture is off as well."}
 
@@ -291,7 +291,7 @@ def test_a_stretched_picture(judged, raster, picture):
     findings = judged(moved(raster, picture, height=110))
     assert found(findings) == [("picture-shape", ""), ("border", "bottom")]
     assert findings.faults[0].found == (
-        "the picture is 3 in (76.2 mm) by 2.2 in (55.9 mm), of another shape"
+        "the picture is 3 × 2.2 in (76.2 × 55.9 mm), of another shape"
     )
 
 
@@ -402,9 +402,9 @@ def test_right_pixels_with_the_wrong_label_need_no_new_pixels(judged, right):
     assert found(findings) == [("resolution-label", "")]
     fault = findings.faults[0]
     assert fault.found == (
-        "1200 × 1500 pixels at the stated 72 ppi make 16.667 in (423.3 mm) by 20.833 in (529.2 mm)"
+        "1200 × 1500 pixels at the stated 72 ppi make 16.667 × 20.833 in (423.3 × 529.2 mm)"
     )
-    assert fault.expected == "4 in (101.6 mm) by 5 in (127 mm)"
+    assert fault.expected == "4 × 5 in (101.6 × 127 mm)"
     assert fault.remedy == (
         "Set the resolution to 300 ppi without resampling: no pixel need change."
     )
@@ -422,8 +422,8 @@ def test_the_label_that_fits_is_named(tmp_path, wanted, working, size):
 def test_a_sheet_of_another_size(judged, right):
     findings = judged(right.crop((0, 0, 199, 230)))
     assert found(findings) == [("sheet-size", "")]
-    assert findings.faults[0].found == "the file is 3.98 in (101.1 mm) by 4.6 in (116.8 mm)"
-    assert findings.faults[0].expected == "4 in (101.6 mm) by 5 in (127 mm)"
+    assert findings.faults[0].found == "the file is 3.98 × 4.6 in (101.1 × 116.8 mm)"
+    assert findings.faults[0].expected == "4 × 5 in (101.6 × 127 mm)"
 
 
 def test_a_sheet_that_lies_the_other_way(judged, right):

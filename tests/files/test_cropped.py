@@ -10,8 +10,8 @@ from PIL import Image
 
 from labkit.files.cropped import STRETCHED, find_crop
 from labkit.files.decode import Pixels
+from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop
-from labkit.geometry.raster import PixelBox
 from labkit.teaching.pictures import demo_pictures
 from tests.files import make
 

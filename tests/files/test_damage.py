@@ -180,7 +180,7 @@ def test_zeros_in_the_middle_of_plain_bytes(start, rows):
     flat[at:end] = 0
     first, last = -(-at // line), end // line
     found = hole(Pixels(values, 1))
-    is_whole_rows = at % line > line - 3 or at % line == 0 and end % line < 3
+    is_whole_rows = at % line > line - 3 or (at % line == 0 and end % line < 3)
     assert found == (first, last - first) or (is_whole_rows and found is None)
     assert hole(Pixels(values, 6)) == found  # as it is stored
 
@@ -215,7 +215,7 @@ def saved_again(values: np.ndarray, quality: int) -> np.ndarray:
     return imagecodecs.jpeg8_decode(made.getvalue())
 
 
-@pytest.mark.parametrize("turns, side", list(enumerate(["bottom", "right", "top", "left"])))
+@pytest.mark.parametrize(("turns", "side"), list(enumerate(["bottom", "right", "top", "left"])))
 @pytest.mark.parametrize("quality", [None, 95, 75])
 @pytest.mark.parametrize("share", [0.1, 0.5, 0.8])
 def test_grey_and_smears_are_signs(share, quality, turns, side):

@@ -10,11 +10,14 @@ from pypdf import PdfWriter
 from pypdf.generic import ArrayObject, FloatObject, NameObject, NumberObject, RectangleObject
 
 from labkit.errors import LabError
+from labkit.files.checks.document import advice
 from labkit.files.document import Document, read_document
 from labkit.geometry.box import Edges
 from labkit.geometry.length import ZERO, inches, length
+from tests.files.sheets import shipped
 from tests.geometry.refused import refusal
 
+ROOM = shipped()
 INCH = 72
 """Units of the page in an inch (ISO 32000-1, 8.3.2.3)."""
 
@@ -136,9 +139,9 @@ def test_the_sentences(tmp_path):
         "a PDF document of 2 pages, the first 8 1/2 × 11 in (215.9 × 279.4 mm), "
         "with neither trim nor bleed stated"
     )
-    assert plain.advice(300) == (
-        "Export the page of the one page that is meant as a TIFF of exactly 2550 × 3300 pixels: "
-        "8 1/2 × 11 in (215.9 × 279.4 mm) at 300 ppi."
+    assert advice(plain, ROOM) == (
+        "Export the page that is meant as a TIFF of exactly 2550 × 3300 pixels: 8 1/2 × 11 in "
+        "(215.9 × 279.4 mm) at 300 ppi. It is the size of a sheet in stock, letter."
     )
     boxes = {"trim": (9, 9, 729, 585), "bleed": (0, 0, 738, 594)}
     bled = read_document(pdf(tmp_path / "b.pdf", (738, 594), **boxes))
@@ -148,9 +151,30 @@ def test_the_sentences(tmp_path):
         "3.2 mm (1/8 in), bottom 3.2 mm (1/8 in)"
     )
     marked = read_document(pdf(tmp_path / "c.pdf", (800, 700), **BLED))
-    assert marked.advice(300) == (
-        "Export the trim size and bleed as a TIFF of exactly 3075 × 2438 pixels: "
-        "10 1/4 × 8 1/8 in (260.4 × 206.4 mm) at 300 ppi."
+    assert advice(marked, ROOM) == (
+        "Export the trim size and bleed as a TIFF of exactly 3075 × 2438 pixels: 10 1/4 × 8 1/8 in "
+        "(260.4 × 206.4 mm) at 300 ppi. It is no sheet in stock: place it on one, letter, 11 × 8.5 in "
+        "(279.4 × 215.9 mm) or larger."
+    )
+
+
+@pytest.mark.parametrize(
+    ("size", "told"),
+    [
+        ((595, 842), "It is the size of a sheet in stock, A4."),  # 210 × 297 mm in whole units
+        ((842, 595), "It is the size of a sheet in stock, A4."),
+        ((36 * INCH, 24 * INCH), "it comes off the 24 in (609.6 mm) roll."),
+        ((70 * INCH, 80 * INCH), "Nothing here can hold it: ask what size is meant."),
+    ],
+)
+def test_what_stock_a_page_goes_on(tmp_path, size, told):
+    assert advice(read_document(pdf(tmp_path / "a.pdf", size)), ROOM).endswith(told)
+
+
+def test_a_page_of_more_pixels_than_are_taken(tmp_path):
+    told = advice(read_document(pdf(tmp_path / "a.pdf", (70 * INCH, 80 * INCH))), ROOM)
+    assert told.startswith(
+        "At 300 ppi it has 21000 × 24000 pixels, more than are taken here: ask before you export it."
     )
 
 

@@ -13,7 +13,7 @@ from PIL import Image, ImageFilter
 from labkit.files import enlarged as module
 from labkit.files.decode import Pixels
 from labkit.files.enlarged import LEAST, Enlarged, find_enlarged
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 from tests.files import make
 
 FILTERS = ("NEAREST", "BILINEAR", "BICUBIC", "LANCZOS")

@@ -9,20 +9,8 @@ from hypothesis import strategies as st
 
 from labkit.files import ink as module
 from labkit.files.decode import Pixels
-from labkit.files.ink import (
-    CELL,
-    DIFFERENCE,
-    Ink,
-    Surround,
-    area,
-    around,
-    cut_off,
-    find_surround,
-    grown,
-    is_inside,
-    overlap,
-)
-from labkit.geometry.raster import PixelBox
+from labkit.files.ink import CELL, DIFFERENCE, Ink, Surround, find_surround
+from labkit.geometry.pixelbox import PixelBox, area, around, cut_off, grown, is_inside, overlap
 
 WHITE = (255, 255, 255)
 

@@ -12,8 +12,8 @@ from PIL import Image, ImageDraw, ImageFilter
 from labkit.files.decode import Pixels
 from labkit.files.ink import CELL, DIFFERENCE, SPECK
 from labkit.files.locate import MOST_STRAYS, locate, patches, unlike
+from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop
-from labkit.geometry.raster import PixelBox
 from tests.files import make
 
 SHEET = (320, 260)

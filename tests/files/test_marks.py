@@ -12,7 +12,8 @@ from labkit.files.locate import Located, locate
 from labkit.files.marks import LONGEST, SHORTEST, THICKEST, corner_marks, thin_strokes
 from labkit.geometry.box import Box
 from labkit.geometry.length import length
-from labkit.geometry.raster import PixelBox, pixel_box
+from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.raster import pixel_box
 from labkit.geometry.trim import Trim
 
 SHEET = (620, 560)

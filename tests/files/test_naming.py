@@ -68,7 +68,7 @@ def test_accents_kept_apart_are_for_information():
     """NFD, as Unicode Standard Annex 15 defines it: the file system wrote it so, not its owner."""
     name = unicodedata.normalize("NFD", "Zoë-Oak_Möwe_A3.tif")
     finding = told(name)["name-characters"]
-    assert (finding.grade, expected(finding)) == ("fine", "Zo\u00eb-Oak_M\u00f6we_A3")
+    assert (finding.grade, finding.remedy) == ("fine", "")
     assert told(name) == {"name-characters": finding}
 
 
@@ -208,7 +208,7 @@ def test_another_size_than_the_file(name, sheet, named):
 def test_it_is_told_in_both_units_and_the_name_to_have_follows_the_file():
     found = told("Nia_Oak_boat_11x17.tif", "13x19in")
     assert found["name-size"].found == (
-        "the name says 11x17, and the file is 13 in (330.2 mm) by 19 in (482.6 mm)"
+        "the name says 11x17, and the file is 13 × 19 in (330.2 × 482.6 mm)"
     )
     assert expected(found["name"]) == "Nia-Oak_boat_13x19in"
 
@@ -348,6 +348,8 @@ def test_the_name_to_have_is_one_that_is_never_found_fault_with(name, sheet, pat
     found = told(name, sheet, pattern)
     assert not {"name", "name-camera"} <= set(found)
     for code in {"name", "name-camera", "name-characters"} & set(found):
+        if found[code].grade == "fine":
+            continue
         better = expected(found[code])
         assert told(f"{better}.tif", sheet, pattern) == {}
 

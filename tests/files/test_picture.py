@@ -527,6 +527,23 @@ def test_what_moves(tmp_path, ending, animated):
     assert not open_picture(make.picture(tmp_path / f"one.{ending}", mode=mode)).animated
 
 
+@pytest.mark.parametrize("quality", [30, 50, 60, 75, 85, 92, 95, 100])
+@pytest.mark.parametrize("mode", ["RGB", "L"])
+def test_how_hard_a_jpeg_was_packed(tmp_path, mode, quality):
+    """libjpeg's scale of quality, on the tables of ITU-T T.81, annex K."""
+    path = tmp_path / "a.jpg"
+    make.drawing(mode=mode).save(path, quality=quality)
+    assert abs(open_picture(path).quality - quality) <= 1
+    assert open_picture(make.picture(tmp_path / "a.png")).quality == 0
+
+
+def test_below_a_tenth_the_scale_is_only_about_right(tmp_path):
+    """Steps end at 255 in a byte."""
+    path = tmp_path / "a.jpg"
+    make.drawing().save(path, quality=5)
+    assert 0 < open_picture(path).quality < 20
+
+
 # Numbers without a unit
 
 
@@ -559,6 +576,16 @@ def test_a_resolution_in_exif_goes_before_a_shape(tmp_path):
     path = make.jfif(tmp_path / "a.jpg", 0, 2, 1, exif=block)
     found = open_picture(path)
     assert (found.ppi, found.shape_only) == ((240, 240), False)
+
+
+def test_what_exif_states_besides(tmp_path):
+    block = make.exif((282, 5, (72, 1)), (283, 5, (72, 1)), (296, 3, (2,)))
+    found = open_picture(make.jfif(tmp_path / "a.jpg", 1, 300, 300, exif=block))
+    assert (found.ppi, found.other_ppi) == ((300, 300), (72, 72))
+    same = make.exif((282, 5, (300, 1)), (283, 5, (300, 1)), (296, 3, (2,)))
+    found = open_picture(make.jfif(tmp_path / "b.jpg", 1, 300, 300, exif=same))
+    assert (found.ppi, found.other_ppi) == ((300, 300), None)
+    assert open_picture(make.jfif(tmp_path / "c.jpg", 1, 300, 300)).other_ppi is None
 
 
 def test_a_picture_that_states_nothing_or_all_is_no_shape(tmp_path):

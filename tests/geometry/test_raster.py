@@ -11,7 +11,8 @@ from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, inches, length, millimetres
 from labkit.geometry.paper import find_sheet, sheet_of
-from labkit.geometry.raster import PixelBox, mark_boxes, pixel_box, rasterize
+from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.raster import mark_boxes, pixel_box, rasterize
 from tests.geometry.refused import refusal
 from tests.geometry.strategies import fitting, parts, shapes, sheets, thorough
 

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from labkit.files.findings import Findings, tell
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 from labkit.lessons import reading
 from labkit.lessons.reading import FACTS, NONE, Looked, cut_out, fact_readings, finding_lines
 from labkit.room import load_room

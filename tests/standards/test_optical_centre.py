@@ -8,7 +8,8 @@ from labkit.geometry.box import Edges
 from labkit.geometry.layout import lay_out, place
 from labkit.geometry.length import ZERO, inches, length
 from labkit.geometry.paper import find_sheet, sheet_of
-from labkit.geometry.raster import PixelBox, rasterize
+from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.raster import rasterize
 from labkit.geometry.trim import cut_for_equal_borders
 
 SHEET = find_sheet("13x19in")

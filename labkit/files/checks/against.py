@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
-from labkit.files.checks.words import by, same
+from labkit.files.checks.words import same
 from labkit.files.findings import Finding, tell
 from labkit.files.look import Seen
 from labkit.files.name import read_name
 from labkit.geometry.layout import Layout
-from labkit.geometry.length import ZERO, Length
+from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.proportion import Part
 from labkit.room import Room
 
@@ -31,7 +31,7 @@ def picture_findings(found: Layout, seen: Seen, keep: Part | None, room: Room) -
     if min(seen.surround) < 255:
         yield tell("surround", colour=seen.surround)
     if seen.is_stretched:
-        yield tell("picture-stretched", size=by(found.picture.size, room))
+        yield tell("picture-stretched", size=size_text(found.picture.size, room.units))
     elif seen.unlike:
         yield tell("picture-other", reason=seen.unlike)
     elif keep:
@@ -66,7 +66,10 @@ def border_findings(
         ratios = [box.width / box.height for box in (found.picture, wanted.picture)]
         is_shape_off = abs(ratios[0] / ratios[1] - 1) > Fraction(1, 100)
         code = "picture-shape" if is_shape_off else "picture-size"
-        sizes = by(found.picture.size, room), by(wanted.picture.size, room)
+        sizes = (
+            size_text(found.picture.size, room.units),
+            size_text(wanted.picture.size, room.units),
+        )
         yield tell(code, grade=grade, size=sizes[0], expected=sizes[1])
     asked = dict(wanted.borders.items())
     for side, border in found.borders.items():

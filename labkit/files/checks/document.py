@@ -3,25 +3,64 @@
 from pathlib import Path
 
 from labkit.errors import LabError
-from labkit.files.document import read_document
+from labkit.files.document import Document, read_document
 from labkit.files.findings import Finding, tell
 from labkit.files.guarded import Guarded
+from labkit.geometry.length import length, size_text
+from labkit.geometry.paper import Sheet, sheet_of
+from labkit.geometry.resolution import ppi_text
 from labkit.room import Room
+
+_WITHIN = length("1/72in")
+"""A page is told in units of 1/72 inch (ISO 32000-1, 8.3.2.3), and often in whole ones."""
 
 
 def document_finding(path: Path, child: Guarded, room: Room) -> Finding:
     """Its pages, size, trim and bleed, read in a guarded ``child``, and the pixels to export."""
     limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
     try:
-        found, remedy = child.run(
-            _described, path, room.working_ppi, room.units, **limits, what=path.name
-        )
+        found, remedy = child.run(_described, path, room, **limits, what=path.name)
     except LabError as refusal:
         found, remedy = str(refusal).removesuffix("."), "Export the picture from it as TIFF."
     return tell("document", found=found, remedy=remedy)
 
 
-def _described(path: Path, ppi: int, units: str) -> tuple[str, str]:
+def _described(path: Path, room: Room) -> tuple[str, str]:
     """In the child: what it is, and what to do, in words."""
     document = read_document(path)
-    return document.sentence(units), document.advice(ppi, units)
+    return document.sentence(room.units), advice(document, room)
+
+
+def advice(document: Document, room: Room) -> str:
+    """What to export from a document, to the pixel, and on what stock that goes, in a few sentences."""
+    wide, high = document.pixels(room.working_ppi)
+    size = size_text(document.wanted, room.units)
+    export = (
+        f"Export {document.part()} as a TIFF of exactly {wide} × {high} pixels: {size} at "
+        f"{ppi_text(room.working_ppi)}."
+    )
+    if wide * high > room.limits.pixels:
+        export = (
+            f"At {ppi_text(room.working_ppi)} it has {wide} × {high} pixels, more than are taken here: "
+            "ask before you export it."
+        )
+    return f"{export} {_goes_on(document, room)}"
+
+
+def _goes_on(document: Document, room: Room) -> str:
+    sheet = sheet_of(*document.wanted)
+    known = next((each for each in room.sheets if _is(sheet, each)), None)
+    if known:
+        return f"It is the size of a sheet in stock, {known.name}."
+    if holding := room.sheet_for(sheet):
+        return f"It is no sheet in stock: place it on one, {holding} or larger."
+    if roll := room.roll_for(sheet):
+        return f"No sheet in stock holds it; it comes off the {roll.width.both(room.units)} roll."
+    return "Nothing here can hold it: ask what size is meant."
+
+
+def _is(sheet: Sheet, stocked: Sheet) -> bool:
+    pairs = zip(
+        sorted((sheet.width, sheet.height)), sorted((stocked.width, stocked.height)), strict=True
+    )
+    return all(abs(one - other) <= _WITHIN for one, other in pairs)

@@ -19,10 +19,13 @@ _ENDINGS = {
     "PPM": {"ppm", "pgm", "pbm", "pnm"},
 }
 """The endings of each kind, as its standard or common practice has them."""
-_LOSSLESS = {"none", "LZW", "Deflate", "PackBits", "Zstandard", "LZMA"} | {
+_RARE = {"Zstandard", "LZMA"}
+_LOSSLESS = {"none", "LZW", "Deflate", "PackBits", *_RARE} | {
     f"CCITT{group}" for group in ("", " Group 3", " Group 4")
 }
-"""Packings of a TIFF that lose nothing, whatever they hold."""
+"""Packings of a TIFF that lose nothing, whatever they hold, and those of them that few programs open."""
+_HARD = 60
+"""A JPEG of less quality shows it in print (common practice, no source)."""
 _CLASSIC_BYTES = 2**32
 """TIFF 6.0, section 2: places in a classic file are told in 32 bits."""
 
@@ -35,11 +38,14 @@ def packing_findings(picture: Picture, seen: Seen | None) -> Iterator[Finding]:
     if picture.kind != "TIFF":
         lossy = ", which loses detail each time it is saved" if picture.lossy else ""
         yield tell("format", kind=picture.kind, lossy=lossy)
+        if picture.quality:
+            grade = "look" if picture.quality < _HARD else None
+            yield tell("jpeg-quality", grade=grade, quality=picture.quality)
     elif picture.packing not in _LOSSLESS:
         yield tell("compression", packing=picture.packing)
     elif picture.packing != "LZW":
         packing = picture.packing if picture.packing != "none" else "plain bytes"
-        yield tell("packing", packing=packing)
+        yield tell("packing", grade="look" if packing in _RARE else None, packing=packing)
     if picture.big and picture.path.stat().st_size < _CLASSIC_BYTES // 2:
         yield tell("bigtiff")
     if picture.byte_order == "big" and picture.kind == "TIFF":

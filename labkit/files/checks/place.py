@@ -1,24 +1,28 @@
 """Where the picture sits on its sheet: what that place is called, or how far it is off one."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from labkit.errors import LabError
-from labkit.files.checks.words import borders, by, listed
+from labkit.files.checks.words import borders, listed
 from labkit.files.findings import Finding, tell
 from labkit.files.look import Seen
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import PLACES, Layout, place
-from labkit.geometry.length import ZERO, Length, length
+from labkit.geometry.length import ZERO, Length, length, size_text
 from labkit.geometry.paper import Sheet
+from labkit.geometry.pixelbox import PixelBox, area, around
 from labkit.geometry.trim import Trim, cut_for_equal_borders
 from labkit.room import Room
 
 NEARLY = length("1/8in")
 """A picture no farther off a named place was probably meant to be there (our own judgement)."""
+_OPPOSITE = {"left": "right", "top": "bottom", "right": "left", "bottom": "top"}
+_HALF_ROUND = "Turn the whole sheet half round before saving it: then every border is wide enough."
 _MOST_STRAYS = 5
-"""How many stray marks are told one by one."""
+_LEAST_LETTERS = 3
+"""How many stray marks are told one by one, and how many in a line may be letters."""
 
 
 def layout_of(seen: Seen, sheet: Sheet, ppi: Fraction, room: Room) -> Layout:
@@ -29,29 +33,38 @@ def layout_of(seen: Seen, sheet: Sheet, ppi: Fraction, room: Room) -> Layout:
 
 
 def place_findings(
-    layout: Layout, seen: Seen, ppi: Fraction, room: Room, *, is_ours: bool
+    layout: Layout, seen: Seen, ppi: Fraction, room: Room, *, is_ours: bool, white: int = 255
 ) -> Iterator[Finding]:
     """Trim and bleed where corner marks tell them; else what the place is called.
 
-    ``is_ours``: it was placed by ``prepare``, so its owner has said where it is to be.
+    ``is_ours``: it was placed by ``prepare``, so its owner has said where it is to be. ``white`` is the
+    least level that is white paper.
     """
     pixel = Length(1 / ppi)
     if layout.trim:
         yield from _trim_findings(layout, room)
     else:
         yield from _unprintable(layout, pixel, room)
-        if seen.light_edges:
+        if seen.askew:
+            yield _askew(seen.askew)
+        elif seen.light_edges:
             yield tell("unsure", sides=listed(list(seen.light_edges)))
-        is_said = is_ours or bool(seen.light_edges)
+        is_said = is_ours or bool(seen.light_edges) or bool(seen.askew)
         yield from _named(layout, pixel, room, is_said=is_said)
     if not any(border for _, border in layout.borders.items()):
         return  # nothing of the paper is seen
     if not seen.is_on_white:
         yield tell("surround-colour", colour=_colour(seen.surround))
-    elif min(seen.surround) < 255:
+    elif min(seen.surround) < white:
         yield tell("surround", colour=_colour(seen.surround))
     if seen.strays:
-        yield _strays(seen, ppi, room)
+        yield _strays(seen, layout, ppi, room)
+
+
+def _askew(turn: float) -> Finding:
+    ways = ("clockwise", "anticlockwise")
+    told, back = ways if turn > 0 else ways[::-1]
+    return tell("askew", degrees=f"{abs(turn):.2f}".rstrip("0").rstrip("."), way=told, back=back)
 
 
 def _at(pixels: float, ppi: Fraction) -> Length:
@@ -74,7 +87,7 @@ def _trim(seen: Seen, picture: Box, ppi: Fraction) -> Trim | None:
 
 def _trim_findings(layout: Layout, room: Room) -> Iterator[Finding]:
     trim = layout.trim
-    yield tell("trim", size=by(trim.box.size, room), bleed=trim.bleed.both(room.units))
+    yield tell("trim", size=size_text(trim.box.size, room.units), bleed=trim.bleed.both(room.units))
     for side, beyond in trim.box.within(layout.picture).items():
         if short := _short(room.bleed - beyond, room):
             bleed = room.bleed.both(room.units)
@@ -94,7 +107,11 @@ def _unprintable(layout: Layout, pixel: Length, room: Room) -> Iterator[Finding]
     if short:
         edges = [f"{needed[side].both(room.units)} on the {side}" for side in short]
         border = min(short.values()).both(room.units)
-        yield tell("unprintable", side=listed(list(short)), border=border, edge=listed(edges))
+        found = tell("unprintable", side=listed(list(short)), border=border, edge=listed(edges))
+        fits = all(
+            border + pixel >= needed[_OPPOSITE[side]] for side, border in layout.borders.items()
+        )
+        yield replace(found, remedy=_HALF_ROUND) if fits else found
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,15 +183,47 @@ def _words(at: str, box: Box, edges: Edges, room: Room) -> str:
     return "at the optical centre, the white above and below as 2 to 3"
 
 
-def _strays(seen: Seen, ppi: Fraction, room: Room) -> Finding:
-    """How many, and of the largest where and how big."""
+def _strays(seen: Seen, layout: Layout, ppi: Fraction, room: Room) -> Finding:
+    """How many, and of the largest where and how big; marks in a line are told as one."""
+    rows = _rows(seen.strays)
     places = [
-        f"{by((_at(each.width, ppi), _at(each.height, ppi)), room)} at "
-        f"{_at(each.left, ppi).both(room.units)} from the left and "
-        f"{_at(each.top, ppi).both(room.units)} from the top"
-        for each in seen.strays[:_MOST_STRAYS]
+        f"{_what(box, count, layout, ppi)}"
+        f"{size_text((_at(box.width, ppi), _at(box.height, ppi)), room.units)} at "
+        f"{_at(box.left, ppi).both(room.units)} from the left and "
+        f"{_at(box.top, ppi).both(room.units)} from the top"
+        for box, count in rows[:_MOST_STRAYS]
     ]
-    more = len(seen.strays) - len(places)
+    more = len(rows) - len(places)
     where = "; ".join([*places, *([f"and {more} more"] if more else [])])
     count = "one mark" if len(seen.strays) == 1 else f"{len(seen.strays)} marks"
     return tell("strays", count=count, where=where)
+
+
+def _what(box: PixelBox, count: int, layout: Layout, ppi: Fraction) -> str:
+    """What the marks in a box look like, where that can be told."""
+    sheet = layout.sheet
+    is_rim = (_at(box.width, ppi), _at(box.height, ppi)) == (sheet.width, sheet.height)
+    if is_rim:
+        return "a line along the edge of the sheet, "
+    return f"{count} in a line, as letters are, " if count >= _LEAST_LETTERS else ""
+
+
+def _rows(strays: tuple[PixelBox, ...]) -> list[tuple[PixelBox, int]]:
+    """The boxes of marks, those that stand in one line drawn together, with how many marks each holds;
+    the largest first."""
+    rows: list[tuple[PixelBox, int]] = []
+    for stray in sorted(strays, key=lambda each: each.left):
+        row = next((each for each in rows if _goes_on(each[0], stray)), None)
+        if row:
+            rows.remove(row)
+            rows.append((around((row[0], stray)), row[1] + 1))
+        else:
+            rows.append((stray, 1))
+    return sorted(rows, key=lambda row: area(row[0]), reverse=True)
+
+
+def _goes_on(row: PixelBox, mark: PixelBox) -> bool:
+    """Whether a mark stands right of a row, beside it, and no farther off than letters or words do."""
+    height = max(row.height, mark.height)
+    beside = min(row.bottom, mark.bottom) - max(row.top, mark.top)
+    return 2 * beside >= min(row.height, mark.height) and mark.left - row.right <= 2 * height

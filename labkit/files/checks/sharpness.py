@@ -3,11 +3,10 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from labkit.files.checks.words import by
 from labkit.files.findings import Finding, tell
 from labkit.files.look import Seen
 from labkit.geometry.layout import Layout
-from labkit.geometry.length import Length, decimal
+from labkit.geometry.length import Length, decimal, size_text
 from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
 from labkit.room import Room
 
@@ -32,9 +31,9 @@ def sharpness_findings(
         yield tell(
             "ppi-floor",
             ppi=ppi_text(ppi),
-            size=by(size, room),
+            size=size_text(size, room.units),
             distance=row.distance.both(room.units),
-            most=by(smaller, room),
+            most=size_text(smaller, room.units),
             **figures,
         )
     if seen.enlarged and not is_ours:

@@ -3,10 +3,10 @@
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from labkit.files.checks.words import Size, by, listed, same
+from labkit.files.checks.words import Size, listed, same
 from labkit.files.findings import Finding, tell
 from labkit.files.picture import Picture
-from labkit.geometry.length import Length, length
+from labkit.geometry.length import Length, length, size_text
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.raster import ppi_that_fits
 from labkit.geometry.resolution import ppi_text
@@ -34,6 +34,19 @@ class Sized:
 
 def find_size(picture: Picture, room: Room) -> Sized:
     """Which sheet it is among those in stock here, or else by its size."""
+    sized = _sized(picture, room)
+    if picture.ppi is None or picture.other_ppi is None or not _is_other(picture):
+        return sized
+    own, other = ppi_text(picture.ppi[0]), ppi_text(picture.other_ppi[0])
+    return replace(sized, items=(*sized.items, tell("resolution-two", own=own, other=other)))
+
+
+def _is_other(picture: Picture) -> bool:
+    pairs = zip(picture.ppi, picture.other_ppi, strict=True)
+    return any(abs(own / other - 1) > _UNEQUAL for own, other in pairs)
+
+
+def _sized(picture: Picture, room: Room) -> Sized:
     stated = _stated(picture, room)
     meant = _meant(picture, room)
     if stated.ppi is None:
@@ -60,7 +73,7 @@ def compare_size(picture: Picture, wanted: Sheet, room: Room) -> Sized:
     within = _within(room, stated.ppi)
     if same(size, asked, within):
         return Sized(wanted, stated.ppi, is_known=True)
-    figures = {"size": by(size, room), "expected": by(asked, room)}
+    figures = {"size": size_text(size, room.units), "expected": size_text(asked, room.units)}
     if ppi := ppi_that_fits(picture.pixels, wanted, room.working_ppi):
         return Sized(items=(_label(picture, ppi, **figures),))
     turned = same(size, asked[::-1], within)
@@ -117,7 +130,7 @@ def _mislabelled(picture: Picture, size: Size, sheet: Sheet, ppi: int, room: Roo
     found = _label(
         picture,
         ppi,
-        size=by(size, room),
+        size=size_text(size, room.units),
         expected=expected,
         grade="look" if may_be_meant else None,
     )
@@ -134,7 +147,7 @@ def _rounded(size: Size, sheet: Sheet, ppi: Fraction, room: Room) -> Sized:
     pixels = f"{sheet.width.pixels(ppi)} × {sheet.height.pixels(ppi)}"
     found = tell(
         "sheet-rounded",
-        size=by(size, room),
+        size=size_text(size, room.units),
         off=_off(size, sheet).both(room.units),
         expected=str(sheet),
         pixels=pixels,
@@ -149,13 +162,15 @@ def _unstocked(size: Size, room: Room) -> list[Finding]:
     if roll is None:
         sheets = [max(sheet.width, sheet.height) for sheet in room.sheets]
         most = max([*(each.width for each in room.rolls), *sheets])
-        return [tell("sheet-too-large", size=by(size, room), most=most.both(room.units))]
+        return [
+            tell("sheet-too-large", size=size_text(size, room.units), most=most.both(room.units))
+        ]
     is_larger = not any(_holds(sheet, size) for sheet in room.sheets)
     stock = listed([sheet.name for sheet in room.sheets])
     found = tell(
         "sheet-unstocked",
         grade="fine" if is_larger else None,
-        size=by(size, room),
+        size=size_text(size, room.units),
         roll=roll.width.both(room.units),
         stock=stock,
     )

@@ -8,11 +8,6 @@ Size = tuple[Length, Length]
 """Width and height."""
 
 
-def by(size: Size, room: Room) -> str:
-    """A size in both units."""
-    return f"{size[0].both(room.units)} by {size[1].both(room.units)}"
-
-
 def borders(edges: Edges, room: Room) -> str:
     """Four borders in both units."""
     return edges.text(room.units)

@@ -11,7 +11,8 @@ from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout, place
 from labkit.geometry.length import Length
 from labkit.geometry.paper import Sheet, find_sheet
-from labkit.geometry.raster import PixelBox, pixel_box
+from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.raster import pixel_box
 
 WHITE = (255, 255, 255)
 

@@ -12,7 +12,7 @@ from labkit.files.look import Seen
 from labkit.geometry.layout import PLACES, place
 from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet
-from labkit.geometry.raster import PixelBox
+from labkit.geometry.pixelbox import PixelBox
 from tests.files.sheets import shipped
 
 ROOM = shipped()
@@ -89,6 +89,15 @@ def test_nearer_to_the_edge_than_the_printer_prints(box, sides):
     assert f"of the {sides} edge" in found.found
 
 
+def test_a_sheet_that_would_print_turned_half_round():
+    """The printer keeps 7 mm below, 83 px, and 3 above, 35 px: with 40 below and 90 above it fits turned."""
+    [found] = [item for item in told((150, 90, 3600, 5570)) if item.code == "unprintable"]
+    assert "bottom edge" in found.found
+    assert found.remedy.startswith("Turn the whole sheet half round")
+    [found] = [item for item in told((150, 40, 3600, 5620)) if item.code == "unprintable"]
+    assert found.remedy.startswith("Leave a wider border")
+
+
 def test_one_pixel_over_the_unprintable_edge_is_a_rounding():
     assert "unprintable" not in dict(codes(told((47, 1650, 3806, 2400))))
     assert "unprintable" in dict(codes(told((45, 1650, 3810, 2400))))
@@ -99,7 +108,7 @@ def test_trim_and_bleed_are_read_off_the_corner_marks():
     cut = 300.0, 300.0, 3600.0, 5400.0
     found = told((262, 262, 3376, 5176), cut=cut)
     assert codes(found) == [("trim", "fine")]
-    assert "11 in (279.4 mm) by 17 in (431.8 mm)" in found[0].found
+    assert "11 × 17 in (279.4 × 431.8 mm)" in found[0].found
 
 
 def test_a_picture_that_stops_short_of_the_bleed():
@@ -130,13 +139,13 @@ def test_white_paper_is_not_told():
 
 
 def test_stray_marks_are_counted_and_the_largest_told():
-    strays = tuple(PixelBox(100 + at, 5000, 300 - at, 30) for at in range(7))
+    strays = tuple(PixelBox(100, 5000 + 60 * at, 300 - at, 30) for at in range(7))
     found = next(
         item for item in told((150, 1650, 3600, 2400), strays=strays) if item.code == "strays"
     )
     assert found.grade == "look"
     assert found.found.startswith(
-        "7 marks outside the picture: 1 in (25.4 mm) by 0.1 in (2.5 mm) at "
+        "7 marks outside the picture: 1 × 0.1 in (25.4 × 2.5 mm) at 0.333 in (8.5 mm) from the left and "
     )
     assert found.found.endswith("; and 2 more")
 
@@ -170,3 +179,35 @@ def test_whatever_is_put_at_a_named_place_is_found_there(at, wide, high, turned)
 def test_of_a_picture_over_the_whole_sheet_no_paper_is_told():
     found = told((0, 0, 3900, 5700), surround=(90, 60, 30))
     assert {code for code, _ in codes(found)} == {"unprintable", "place"}
+
+
+def test_a_picture_that_stands_askew_is_told_by_its_turn_alone():
+    found = told((170, 700, 3600, 2400), askew=-1.254, light_edges=("top",))
+    assert codes(found) == [("askew", "look"), ("place", "fine")]
+    assert found[0].found == "the picture stands askew, turned by about 1.25° anticlockwise"
+    assert found[0].remedy.startswith("Turn it back by 1.25° clockwise")
+
+
+def test_the_letters_of_a_caption_are_told_as_a_line():
+    letters = [PixelBox(1000 + 40 * at, 4300 + at % 3, 30, 40 - at % 3) for at in range(12)]
+    word = PixelBox(1000 + 40 * 12 + 60, 4300, 200, 42)
+    dust = PixelBox(3000, 200, 9, 9)
+    found = told((150, 1650, 3600, 2400), strays=(word, *letters, dust))
+    [strays] = [item.found for item in found if item.code == "strays"]
+    assert strays.startswith(
+        "14 marks outside the picture: 13 in a line, as letters are, 2.467 × 0.14 in"
+    )
+    assert strays.count(" from the top") == 2
+
+
+def test_a_line_along_the_edge_of_the_sheet_is_called_so():
+    found = told((150, 1650, 3600, 2400), strays=(PixelBox(0, 0, 3900, 5700),))
+    assert "one mark outside the picture: a line along the edge of the sheet, " in found[-1].found
+
+
+def test_white_of_other_colours_may_be_rounded():
+    looked = Seen(PixelBox(150, 1650, 3600, 2400), (254, 255, 253))
+    layout = layout_of(looked, SHEET, PPI, ROOM)
+    for white, told_ in ((255, ["place", "surround"]), (252, ["place"])):
+        found = place_findings(layout, looked, PPI, ROOM, is_ours=False, white=white)
+        assert [item.code for item in found] == told_

@@ -56,7 +56,7 @@ def test_right_pixels_with_a_wrong_label():
     found = sized((5700, 3900), 72)
     [told] = found.items
     assert (told.code, told.grade) == ("resolution-label", "stop")
-    assert "79.167 in" in told.found
+    assert "79.167 × 54.167 in" in told.found
     assert "54.167 in" in told.found
     assert told.expected.startswith("19 × 13 in")
     assert told.why == (
@@ -132,3 +132,15 @@ def test_every_size_is_told_or_known(wide, high, ppi):
     if found.sheet and ppi and not codes(found):
         off = abs(found.sheet.width.inches - Fraction(wide, ppi))
         assert off <= max(ROOM.tolerance.size.inches, Fraction(1, 2 * ppi))
+
+
+def test_two_resolutions_are_told_whatever_else_is():
+    """JFIF and Exif each have a field for it."""
+    both = sized((3900, 5700), 300, other_ppi=(Fraction(72), Fraction(72)))
+    assert codes(both) == ["resolution-two"]
+    assert both.items[0].found == "the file states two resolutions, 300 ppi and in its Exif 72 ppi"
+    assert both.sheet == find_sheet("13x19in")
+    wrong = sized((3900, 5700), 72, other_ppi=(Fraction(300), Fraction(300)))
+    assert codes(wrong) == ["resolution-label", "resolution-two"]
+    rounded = sized((3900, 5700), 300, other_ppi=(Fraction(2999, 10), Fraction(2999, 10)))
+    assert codes(rounded) == []
