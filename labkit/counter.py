@@ -37,6 +37,8 @@ _WORDS = {"break_on_hyphens": False, "break_long_words": False}
 _COLUMNS = ("file", "verdict", "code", "grade", "found", "expected", "why", "remedy")
 _HEAD = ",".join(_COLUMNS).encode()
 _PASSED_OVER = (".", "__MACOSX", "~$")
+_ABSENT = ".icloud"
+"""Stands for a hand-in that is kept elsewhere, and is hidden (from memory)."""
 _SYSTEM = ("thumbs.db", "desktop.ini", ".xmp")
 """How names begin and end of what systems and programs leave in a folder without being asked."""
 
@@ -130,7 +132,10 @@ def _in_folder(folder: Path, within: Set[Path] = frozenset()) -> Iterator[Path]:
         raise LabError(f"the folder {folder} cannot be read ({reason}): ask its owner.") from None
     within = {*within, folder.resolve()}
     for entry in entries:
-        if entry.name.startswith(_PASSED_OVER) or entry.name.casefold().endswith(_SYSTEM):
+        is_absent = entry.name.endswith(_ABSENT)
+        if (
+            entry.name.startswith(_PASSED_OVER) and not is_absent
+        ) or entry.name.casefold().endswith(_SYSTEM):
             continue
         path = Path(entry.path)
         if entry.is_dir():

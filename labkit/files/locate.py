@@ -30,6 +30,8 @@ _FAINT = 8
 """Mean levels by which the ringing of JPEG is off, at most; no more than 6.1 was measured at quality 85."""
 _SOFT = 3
 """Pixels across the edge of a picture that was scanned."""
+_FAINTLY, _ALL_ALONG = 4, 0.95
+"""Levels that a faint edge differs by on paper of exactly one colour, and the share of it that must."""
 _PATCHES = 12
 ALIKE = 16
 """Mean difference of patches, in levels, below which two pictures count as the same."""
@@ -213,12 +215,17 @@ def _gaps(ink: Ink, box: PixelBox) -> dict[str, int]:
 def _light_edges(ink: Ink, box: PixelBox, is_flat: bool) -> tuple[str, ...]:
     """The sides on which less than half of the picture's edge surely differs from the surround.
 
-    A scan or JPEG makes an edge soft, so there the lines just inside it are looked at as well.
+    On a surround of exactly one colour an edge is sure as well that differs a little, but nearly all
+    along. A scan or JPEG makes an edge soft, so there the lines just inside it are looked at too.
     """
     surely = max(DIFFERENCE, 2 * ink.surround.tolerance)
     depth = 1 if is_flat else _SOFT
     most = {side: ink.inward(side, box, depth).max(axis=0) for side in SIDES}
-    return tuple(side for side, off in most.items() if (off > surely).mean() < 0.5)
+    return tuple(
+        side
+        for side, off in most.items()
+        if (off > surely).mean() < 0.5 and not (is_flat and (off > _FAINTLY).mean() >= _ALL_ALONG)
+    )
 
 
 # Whether it is the right picture

@@ -21,7 +21,9 @@ THUMBNAIL = 480
 _SAMPLE = 800
 """The longest side of the sample of pixels that thumbnail and clipped tones are taken from."""
 _PAPER_WHITE = 244
-"""A surround this light in every channel is paper that was meant white."""
+_PAPER_SCANNED = 200
+"""A surround this light in every channel is paper that was meant white, and so where it has the noise of a
+scan."""
 
 _STEP = (
     "the paper turns into another colour from one row on, left and right of the picture, as when a byte was "
@@ -79,8 +81,8 @@ class Seen:
 
     @property
     def is_on_white(self) -> bool:
-        """Whether the paper round the picture is meant to be white."""
-        return min(self.surround) >= _PAPER_WHITE
+        """Whether the paper round the picture is meant to be white, as it is or as it was scanned."""
+        return min(self.surround) >= (_PAPER_WHITE if self.is_flat else _PAPER_SCANNED)
 
 
 def seen_from(told: dict) -> Seen:

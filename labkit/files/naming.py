@@ -339,6 +339,9 @@ def _expected(words: _Words, sheet: Sheet | None, room: Room) -> str:
 
 _REFUSED = set('<>:"/\\|?*')
 """Some file systems take none of these in a name (from memory)."""
+_MEANT_OTHERWISE = set("#%&{}$`^~")
+"""Addresses, command lines and services that keep files in step read these as something else (from
+memory)."""
 _JOINERS = "\u200c\u200d"
 """Unseen, but Persian and the scripts of India need them."""
 _DEVICES = re.compile(r"(?:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])", re.I)
@@ -360,6 +363,10 @@ def _characters(name: str, stem: str, expected: str) -> Iterator[Finding]:
 def _strange(name: str, stem: str) -> Iterator[str]:
     if refused := sorted(_REFUSED & set(name)):
         yield f"has {listed([f'“{sign}”' for sign in refused])}, which not every system takes"
+    odd = {sign for sign in name if sign in _MEANT_OTHERWISE or category(sign) == "So"}
+    if odd:
+        signs = listed([f"“{sign}”" for sign in sorted(odd)])
+        yield f"has {signs}, which some programs and services take for something else, or lose"
     if unseen := sorted({sign for sign in name if _is_unseen(sign)}):
         yield f"has characters that nobody sees ({listed([f'U+{ord(s):04X}' for s in unseen])})"
     if name.startswith("."):

@@ -214,11 +214,29 @@ def _profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
     """The profile if it is sound, its name, and else what is wrong with it."""
     if icc is None:
         return None, "", ""
+    if short := _cut_short(icc):
+        return None, "", f"the embedded profile is damaged ({short})"
     try:
         found = ImageCms.ImageCmsProfile(BytesIO(icc)).profile
     except (OSError, ImageCms.PyCMSError):
         return None, "", f"the embedded profile is damaged ({len(icc)} bytes)"
     return icc, (found.profile_description or "").strip() or "unnamed profile", ""
+
+
+def _cut_short(icc: bytes) -> str:
+    """How much of a profile is there, if not all that its header or its table of tags tells of (ICC.1 §7.2
+    and §7.3); "" for one that is whole, or is none."""
+    if icc[36:40] != b"acsp":
+        return ""
+    stated = int.from_bytes(icc[:4])
+    count = int.from_bytes(icc[128:132])
+    starts = range(132, min(132 + 12 * count, len(icc)), 12)
+    ends = [
+        int.from_bytes(icc[at + 4 : at + 8]) + int.from_bytes(icc[at + 8 : at + 12])
+        for at in starts
+    ]
+    needed = max([stated, *ends])
+    return f"{len(icc)} of {needed} bytes" if needed > len(icc) else ""
 
 
 def _refuse_more_pixels(size: tuple[int, int], most: int) -> None:

@@ -86,7 +86,8 @@ def read_tiff(file: BinaryIO) -> Header:
             icc=_profile(tags.get(_PROFILE)),
             pages=1 + sum(not other.subfiletype & (_REDUCED | _MASK) for other in others),
             layers=_has_layers(file, tags.get(_LAYERS)),
-            alpha=page.samplesperpixel > channels,
+            alpha=page.samplesperpixel > channels
+            or any(other.subfiletype & _MASK for other in others),
             packing=_PACKINGS.get(packing, f"packing {packing}"),
             lossy=_is_lossy(file, page, packing),
             big=tiff.is_bigtiff,

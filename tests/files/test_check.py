@@ -577,7 +577,7 @@ def test_no_profile(judged, right):
 def test_a_damaged_profile(judged, right):
     findings = judged(right, icc_profile=make.srgb()[:99])
     assert found(findings) == [("profile-damaged", "")]
-    assert "The embedded profile is damaged (99 bytes)" in str(findings)
+    assert "The embedded profile is damaged (99 " in str(findings)
 
 
 @pytest.mark.parametrize(

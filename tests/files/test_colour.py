@@ -79,7 +79,7 @@ def test_a_damaged_profile_is_left_out(tmp_path):
     to_rgb, _ = made(path)
     assert to_rgb.profile == srgb_profile()
     assert to_rgb.notes == (
-        "The embedded profile is damaged (200 bytes) and was left out.",
+        "The embedded profile is damaged (200 of 588 bytes) and was left out.",
         "sRGB was assumed and embedded.",
     )
 
@@ -276,7 +276,7 @@ HOW = (
     [
         (None, "carries no profile"),
         (srgb_profile(), "the embedded profile does not belong to such pixels"),
-        (sheets.cmyk_profile()[:100], "the embedded profile is damaged (100 bytes)"),
+        (sheets.cmyk_profile()[:100], "the embedded profile is damaged (100 of 2216 bytes)"),
     ],
     ids=["none", "of RGB", "damaged"],
 )

@@ -371,16 +371,25 @@ def test_an_edge_nearly_as_light_as_the_paper_is_named(side):
         "right": (slice(BOX.top + 10, BOX.bottom), BOX.right - 1),
         "bottom": (BOX.bottom - 1, slice(BOX.left + 10, BOX.right)),
     }
-    values[lines[side]] = 250
+    values[lines[side]] = 251
     found = found_on(values)
     assert (found.box, found.light_edges) == (BOX, (side,))
 
 
-@pytest.mark.parametrize(("off", "is_named"), [(DIFFERENCE, True), (DIFFERENCE + 1, False)])
-def test_nearly_as_light_is_within_the_noise_of_a_jpeg(off, is_named):
+@pytest.mark.parametrize(("off", "is_named"), [(4, True), (5, False)])
+def test_on_paper_of_one_colour_a_faint_edge_is_sure_if_it_is_so_all_along(off, is_named):
     found = found_on(sheet_with(BOX, 3 * [255 - off]))
     assert found.box == BOX
     assert bool(found.light_edges) == is_named
+
+
+@pytest.mark.parametrize(("off", "is_named"), [(DIFFERENCE, True), (DIFFERENCE + 1, False)])
+def test_where_a_part_of_it_is_white_nearly_as_light_is_within_the_noise_of_a_jpeg(off, is_named):
+    values = sheet_with(BOX, 3 * [255 - off])
+    values[BOX.top, BOX.left : BOX.left + BOX.width // 4] = 255
+    found = found_on(values)
+    assert found.box == BOX
+    assert (found.light_edges == ("top",)) == is_named
 
 
 def white_sky(size: tuple[int, int]) -> np.ndarray:

@@ -95,7 +95,7 @@ def test_accents_kept_apart_are_for_information():
         ("Nia-Oak_boat_A3.jpg.tif", "A3", "it is not whose, what", "Nia-Oak_boat_A3"),
         ("نور مريم_بحر.tif", "A3", "does not say what size", "نور-مريم_بحر_A3"),
         ("13x19.tif", "13x19in", "a size and nothing else", "Your-Name_Its-Title_13x19in"),
-        ("🌊.tif", "A3", "it says nothing", "Your-Name_Its-Title_A3"),
+        ("+.tif", "A3", "it says nothing", "Your-Name_Its-Title_A3"),
     ],
 )
 def test_a_name_that_does_not_follow_the_pattern(name, sheet, reason, better):
@@ -251,6 +251,12 @@ def test_a_size_agrees_with_its_own_sheet_either_way_round_and_no_other(named, s
         ("Nia-Oak_boat_A3.tif.", "ends in a dot"),
         ("Nia-Oak_boat_A3.tif ", "ends in a space"),
         (".Nia-Oak_boat_A3.tif", "begins with a dot, which hides it"),
+        (
+            "Nia-Oak_boat#_A3.tif",
+            "has “#”, which some programs and services take for something else",
+        ),
+        ("Nia-Oak_bo & at%_A3.tif", "has “%” and “&”, "),
+        ("Nia-Oak_boat🏖️_A3.tif", "has “🏖”, which some programs"),
         ("-Nia-Oak_boat_A3.tif", "begins with a hyphen, which programs take for an option"),
     ],
 )

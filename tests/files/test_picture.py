@@ -213,7 +213,8 @@ def test_a_thumbnail_or_a_mask_behind_a_tiff_is_no_page(tmp_path, write):
     path = write(tmp_path / "two.tif")
     with tifffile.TiffFile(path) as tiff:
         assert len(tiff.pages) == 2
-    assert open_picture(path).pages == 1
+    found = open_picture(path)
+    assert (found.pages, found.alpha) == (1, write is make.tiff_with_mask)
 
 
 def test_the_second_picture_in_a_telephones_jpeg_is_no_page(tmp_path):
@@ -364,6 +365,17 @@ def test_a_large_profile_is_read_whole(tmp_path, ending):
     profile = padded(make.srgb(), 1_400_000)
     found = open_picture(make.picture(tmp_path / f"large.{ending}", profile=profile))
     assert (found.profile == profile, found.profile_name) == (True, "sRGB built-in")
+
+
+@pytest.mark.parametrize("kept", [140, 300, -1])
+def test_a_profile_that_lacks_its_end_is_damaged(tmp_path, kept):
+    """ICC.1 §7.2 and §7.3: header and table of tags tell how long it is. littleCMS opens some such."""
+    whole = make.srgb()
+    path = make.picture(tmp_path / "a.tif", profile=whole[:kept])
+    told = f"the embedded profile is damaged ({len(whole[:kept])} of {len(whole)} bytes)"
+    assert open_picture(path).profile_fault == told
+    padded = make.picture(tmp_path / "b.tif", profile=whole + bytes(4))
+    assert open_picture(padded).profile_fault == ""
 
 
 @pytest.mark.parametrize("ending", ["jpg", "png", "tif", "webp"])
