@@ -18,10 +18,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from labkit.files.decode import Pixels
+from labkit.files.tiles import ROUND, detailed_tiles
 from labkit.geometry.pixelbox import PixelBox
 
-TILE, KEPT = 512, 4
-"""The side of a tile in pixels, and how many of the up to nine tiles are measured."""
 LEAST = 147
 """A picture narrower or lower than this, in pixels, is too small to tell."""
 STANDS_OUT, STANDS_WELL_OUT = 6.5, 25
@@ -45,7 +44,6 @@ LEAST_FACTOR = 1.4
 
 _LEAST_POWER = 0.02  # less than rounding to whole levels leaves, which is 1/12 for one channel
 _BANDS = 1.5  # levels: neighbours on a smooth slope differ by none or one
-_ROUND = 24  # 1/2, 1/3, 1/4, 1/6 and 1/8 cycles a pixel then fall on a line of the spectrum
 _LINES = 504
 _CYCLES = np.arange(_LINES // 2 + 1) / _LINES
 _LOWEST, _LOWEST_OF_ALL = (
@@ -103,49 +101,16 @@ def find_enlarged(pixels: Pixels, box: PixelBox) -> Enlarged | None:
     """
     if min(box.width, box.height) < LEAST:
         return None
-    tiles = _tiles(pixels, box)
+    tiles = detailed_tiles(pixels, box)
     ways = [_direction(tiles), _direction([np.ascontiguousarray(tile.T) for tile in tiles])]
     return _told(ways)
-
-
-# The tiles
-
-
-def _tiles(pixels: Pixels, box: PixelBox) -> list[np.ndarray]:
-    """The tiles with most detail, grey, of up to nine spread over the picture."""
-    wide, high = min(TILE, box.width), min(TILE, box.height)
-    found = []
-    for top in _starts(box.height, high):
-        for left in _starts(box.width, wide):
-            x, y = box.left + left, box.top + top
-            tile = pixels.levels((x, y, x + wide, y + high))
-            rows = tile[::8, :, 1].astype(np.int16)
-            found.append((np.abs(np.diff(rows, axis=1)).mean(), tile))
-    found.sort(key=lambda each: each[0], reverse=True)
-    return [_grey(tile) for _, tile in found[:KEPT]]
-
-
-def _starts(length: int, tile: int) -> list[int]:
-    """Where up to three tiles begin, at whole rounds so that all swing in step."""
-    count = min(3, length // tile)
-    return [(length - tile) * turn // max(1, count - 1) // _ROUND * _ROUND for turn in range(count)]
-
-
-def _grey(tile: np.ndarray) -> np.ndarray:
-    """Four times grey, red and blue weighing the same.
-
-    A camera has a red or a blue pixel in every second column and fills in the rest; weighed alike,
-    that looks the same in all columns. A JPEG's colours of half the pixels all but fall out.
-    """
-    wide = tile.astype(np.int16)
-    return wide[..., 0] + 2 * wide[..., 1] + wide[..., 2]
 
 
 # One direction
 
 
 def _direction(tiles: list[np.ndarray]) -> _Direction:
-    length = (tiles[0].shape[1] - 3) // _ROUND * _ROUND
+    length = (tiles[0].shape[1] - 3) // ROUND * ROUND
     window = np.hanning(length).astype(np.float32)
     lines, unblocked = np.zeros((2, 3, length // 2 + 1))
     swing, power = np.zeros((2, length // 2 + 1))

@@ -53,9 +53,10 @@ class Seen:
     nothing, the first of them and how many; ``doubts`` say in words why part of it may be damaged.
     ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the shares of the
     picture that are pure black and pure white. ``enlarged`` is the factor by which the picture seems to
-    have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``fingerprint`` tells the
-    same picture again, ``thumbnail`` is a ``data:`` address, or "". ``unlike`` says how the picture
-    differs from the one wanted, ``crop`` which part of that it is.
+    have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``has_blocks`` tells that
+    it shows the blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail``
+    is a ``data:`` address, or "". ``unlike`` says how the picture differs from the one wanted, ``crop``
+    which part of that it is.
     """
 
     box: PixelBox | None
@@ -73,6 +74,7 @@ class Seen:
     lights: float = 0
     enlarged: float = 0
     how_sure: str = ""
+    has_blocks: bool = False
     fingerprint: str = ""
     thumbnail: str = ""
     unlike: str = ""
@@ -140,6 +142,7 @@ def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:
 
 
 def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
+    from labkit.files.blocks import shows_blocks
     from labkit.files.damage import hole, lost_rows, sign_of_damage, steps_in_paper
     from labkit.files.enlarged import find_enlarged
     from labkit.files.fingerprint import fingerprint
@@ -154,7 +157,9 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     if box is None:
         return told
     enlarged = find_enlarged(pixels, box)
-    if enlarged:
+    if not enlarged:
+        told["has_blocks"] = shows_blocks(pixels, box)
+    else:
         told |= {"enlarged": enlarged.factor, "how_sure": enlarged.sure}
     sample = _sample(pixels, box)
     if not pixels.doubt:

@@ -42,7 +42,7 @@ KINDS = {
         "layers", "transparency", "alpha", "pages", "animation",
     ),
     "it is not an ordinary TIFF without loss": (
-        "format", "compression", "packing", "jpeg-quality", "bigtiff", "ending",
+        "format", "compression", "packing", "jpeg-quality", "blocks", "bigtiff", "ending",
     ),
     "it is to be turned by a hidden flag": ("turned-flag",),
     "its colours or its profile": (

@@ -13,6 +13,7 @@ from PIL import Image, ImageFilter
 from labkit.files import enlarged as module
 from labkit.files.decode import Pixels
 from labkit.files.enlarged import LEAST, Enlarged, find_enlarged
+from labkit.files.tiles import detailed_tiles
 from labkit.geometry.pixelbox import PixelBox
 from tests.files import make
 
@@ -41,7 +42,7 @@ def found(image: Image.Image) -> Enlarged | None:
 def strongest(image: Image.Image) -> float:
     """Where the line is that stands out most, in cycles a pixel."""
     box = PixelBox(0, 0, *image.size)
-    tiles = module._tiles(Pixels(np.asarray(image), 1), box)
+    tiles = detailed_tiles(Pixels(np.asarray(image), 1), box)
     lines = module._lines([module._direction(tiles), module._direction([t.T for t in tiles])])
     return float(module._CYCLES[lines.argmax()])
 

@@ -46,6 +46,8 @@ def packing_findings(picture: Picture, seen: Seen | None) -> Iterator[Finding]:
     elif picture.packing != "LZW":
         packing = picture.packing if picture.packing != "none" else "plain bytes"
         yield tell("packing", grade="look" if packing in _RARE else None, packing=packing)
+    if seen and seen.has_blocks and not 0 < picture.quality < _HARD:
+        yield tell("blocks")
     if picture.big and picture.path.stat().st_size < _CLASSIC_BYTES // 2:
         yield tell("bigtiff")
     if picture.byte_order == "big" and picture.kind == "TIFF":
