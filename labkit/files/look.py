@@ -53,10 +53,11 @@ class Seen:
     nothing, the first of them and how many; ``doubts`` say in words why part of it may be damaged.
     ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the shares of the
     picture that are pure black and pure white. ``enlarged`` is the factor by which the picture seems to
-    have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``has_blocks`` tells that
-    it shows the blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail``
-    is a ``data:`` address, or "". ``unlike`` says how the picture differs from the one wanted, ``crop``
-    which part of that it is.
+    have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``soft`` is how many of
+    its pixels its finest detail is wide (0 where it is sharp). ``has_blocks`` tells that it shows the
+    blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail`` is a
+    ``data:`` address, or "". ``unlike`` says how the picture differs from the one wanted, ``crop`` which
+    part of that it is.
     """
 
     box: PixelBox | None
@@ -74,6 +75,7 @@ class Seen:
     lights: float = 0
     enlarged: float = 0
     how_sure: str = ""
+    soft: float = 0
     has_blocks: bool = False
     fingerprint: str = ""
     thumbnail: str = ""
@@ -146,6 +148,7 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     from labkit.files.damage import hole, lost_rows, sign_of_damage, steps_in_paper
     from labkit.files.enlarged import find_enlarged
     from labkit.files.fingerprint import fingerprint
+    from labkit.files.softness import find_soft
 
     told = {
         "lost_rows": lost_rows(pixels),
@@ -157,10 +160,10 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     if box is None:
         return told
     enlarged = find_enlarged(pixels, box)
-    if not enlarged:
-        told["has_blocks"] = shows_blocks(pixels, box)
-    else:
+    if enlarged:
         told |= {"enlarged": enlarged.factor, "how_sure": enlarged.sure}
+    else:
+        told |= {"has_blocks": shows_blocks(pixels, box), "soft": find_soft(pixels, box)}
     sample = _sample(pixels, box)
     if not pixels.doubt:
         stepped = _STEP if picture.lossy and steps_in_paper(pixels) else ""

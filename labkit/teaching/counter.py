@@ -32,7 +32,7 @@ KINDS = {
         "resolution-missing", "resolution-shape", "resolution-unequal", "resolution-label",
         "resolution-two",
     ),
-    "the picture has too few pixels of its own": ("ppi-floor", "enlarged"),
+    "the picture has too few pixels of its own": ("ppi-floor", "enlarged", "soft"),
     "the picture is not in its place": (
         "picture", "off-centre", "placed", "unprintable", "bleed-short",
     ),

@@ -36,6 +36,11 @@ def sharpness_findings(
             most=size_text(smaller, room.units),
             **figures,
         )
+    if seen.soft and not is_ours:
+        own = ppi / Fraction(seen.soft)
+        yield tell(
+            "soft", grade="fine" if own >= row.ppi else None, ppi=ppi_text(round(own)), **figures
+        )
     if seen.enlarged and not is_ours:
         own = ppi / Fraction(seen.enlarged)
         yield tell(
