@@ -297,3 +297,48 @@ def test_what_the_system_refuses_is_one_sentence(tmp_path, capsys, monkeypatch):
     assert main(["check", str(tmp_path)]) == 2
     expected = f"labkit: {tmp_path} cannot be read or written (Permission denied).\n"
     assert capsys.readouterr().err == expected
+
+
+def test_no_command_is_offered_where_a_picture_may_be_damaged(tmp_path, capsys):
+    """It would hide the damage in a file in which nothing is left to mend."""
+    image = Image.open(sheet(tmp_path / "whole.tif"))
+    handed_in = tmp_path / "Ada-Brook_Boat_letter.jpg"
+    image.save(handed_in, dpi=(300, 300), icc_profile=make.srgb(), quality=92)
+    data = handed_in.read_bytes()
+    assert [each["command"] != "" for each in found(capsys, handed_in, "format")] == [True]
+    handed_in.write_bytes(data[:-2] + bytes(range(1, 40)) + b"\xff\xd9")
+    assert [each["command"] for each in found(capsys, handed_in, "format")] == [""]
+    [doubt] = found(capsys, handed_in, "damage-signs")
+    assert doubt["grade"] == "look"
+    assert doubt["found"].startswith("some data are left over at the end of the JPEG")
+
+
+def found(capsys, file: Path, code: str) -> list[dict]:
+    """The findings of that code in a file."""
+    [told] = checked(capsys, file)[1]
+    return [each for each in told["findings"] if each["code"] == code]
+
+
+def test_a_picture_saved_again_after_it_lost_its_end(tmp_path, capsys):
+    image = Image.open(sheet(tmp_path / "whole.tif"))
+    image.paste((128, 128, 128), (375, 1650, 2175, 2250))
+    handed_in = tmp_path / "Ada-Brook_Boat_letter.tif"
+    image.save(handed_in, compression="tiff_lzw", dpi=(300, 300), icc_profile=make.srgb())
+    [sign] = found(capsys, handed_in, "damage-signs")
+    assert sign["found"] == "one flat mid-grey fills 50% of it, towards the bottom"
+
+
+def test_a_note_beside_the_prints_is_no_reason_to_stop(tmp_path, capsys):
+    sheet(tmp_path / "Ada-Brook_Boat_letter.tif")
+    (tmp_path / "please read.txt").write_text("Two copies, please.")
+    code, told = checked(capsys, tmp_path)
+    assert (code, [each["verdict"] for each in told]) == (0, ["fine", "look"])
+    assert told[1]["findings"][0]["code"] == "note"
+
+
+def test_a_file_kept_elsewhere_is_told_though_it_is_hidden(tmp_path, capsys):
+    sheet(tmp_path / "Ada-Brook_Boat_letter.tif")
+    (tmp_path / ".Nia-Oak_Boat_letter.tif.icloud").write_bytes(b"bplist00\0\0")
+    code, told = checked(capsys, tmp_path)
+    assert (code, len(told)) == (1, 2)
+    assert "a link to something kept elsewhere" in str(told)

@@ -139,6 +139,17 @@ def test_a_folder_is_made(facts, boat, tmp_path):
     assert Path(made["file"]).exists()
 
 
+def test_a_doubt_about_the_picture_is_told(facts, boat, tmp_path):
+    doubtful = tmp_path / "sea.jpg"
+    with Image.open(boat) as image:
+        image.convert("RGB").save(doubtful, quality=92)
+    data = doubtful.read_bytes()
+    doubtful.write_bytes(data[:-2] + bytes(range(1, 40)) + b"\xff\xd9")
+    told = " ".join(facts(doubtful, "--title", "Sea", "--width", "1in")["warnings"])
+    assert "Some data are left over at the end of the JPEG" in told
+    assert "look at all of it at full size before it is printed." in told
+
+
 def test_the_facts_for_other_programs(facts, boat, out):
     made = facts(boat, "--width", "1in", "--left", "1/2in", "--top", "1/4in", "--copies", "2")
     warnings = made.pop("warnings")

@@ -1,5 +1,6 @@
 """One checker: of a hand-in at the counter, of an exercise against its brief, of the writer's own file."""
 
+import os
 import shlex
 from collections.abc import Iterator
 from contextlib import nullcontext
@@ -207,9 +208,17 @@ def _prepare(facts: Picture, sheet: Sheet, room: Room, *more: str) -> str:
     """The command that makes the print file of that sheet; whose it is and what, if its name tells."""
     named = read_name(room.name_pattern, facts.path.stem)
     told = [] if named else ["--owner", "WHOSE", "--title", "WHAT"]
-    return shlex.join(
-        ["python", "-m", "labkit", "prepare", str(facts.path), "--sheet", sheet.size, *more, *told]
-    )
+    words = ["python", "-m", "labkit", "prepare", str(facts.path), "--sheet", sheet.size, *more]
+    return _as_typed([*words, *told])
+
+
+def _as_typed(words: list[str]) -> str:
+    """A command line with such quotes as this system's terminal takes."""
+    if os.name == "nt":
+        from subprocess import list2cmdline
+
+        return list2cmdline(words)
+    return shlex.join(words)
 
 
 def _lost(facts: Picture, seen: Seen) -> Finding:

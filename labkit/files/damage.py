@@ -157,10 +157,10 @@ def _sign_towards(side: str, lines: np.ndarray) -> str:
     varies = np.ptp(lines, axis=1).max(axis=1)
     grey = (varies <= _FLAT) & (np.abs(lines - _MID_GREY).max(axis=(1, 2)) <= _GREYISH)
     if share := _at_end(grey):
-        return f"the {share:.0%} of it towards the {side} are one flat mid-grey"
+        return f"one flat mid-grey fills {share:.0%} of it, towards the {side}"
     again = np.abs(lines - lines[-1]).max(axis=(1, 2)) <= _NEAR
     if _detail(lines[-1]) >= _DETAILED and (share := _at_end(again)):
-        return f"one line is repeated over the {share:.0%} of it towards the {side}"
+        return f"one line is repeated over {share:.0%} of it, towards the {side}"
     return ""
 
 

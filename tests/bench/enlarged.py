@@ -1,4 +1,5 @@
-"""How many of scikit-image's pictures, enlarged, are found out, and how many others are called enlarged."""
+"""How many of scikit-image's pictures, enlarged, are found out, and how many others are called enlarged
+or soft."""
 
 import argparse
 from collections import Counter
@@ -15,6 +16,7 @@ from PIL import Image, ImageFilter
 
 from labkit.files.decode import Pixels
 from labkit.files.enlarged import Enlarged, find_enlarged
+from labkit.files.softness import find_soft
 from labkit.geometry.pixelbox import PixelBox
 from tests.bench.measured import table, verdict
 
@@ -73,6 +75,7 @@ def measure(asked: argparse.Namespace) -> None:
     print(f"Limits set on: {', '.join(halves[0])}\nnot on: {', '.join(halves[1])}")
     _print_found(counted)
     _print_false(counted)
+    _print_soft(sum(counted, Counter()))
     _print_time()
 
 
@@ -106,6 +109,24 @@ def _print_false(counted: list[Counter]) -> None:
         print(f"{half}: {false:.1%} (at most {MOST_FALSE:.0%} {verdict(false <= MOST_FALSE)})")
 
 
+def _print_soft(counted: Counter) -> None:
+    """Of all pictures, for the limit of ``labkit.files.softness`` was set on none of either half alone."""
+    rows = []
+    for factor in FACTORS:
+        cells = []
+        for quality in QUALITIES:
+            kinds = [("enlarged", factor, filter_, quality) for filter_ in FILTERS]
+            told, of = (sum(counted[*kind, *more] for kind in kinds) for more in (("told",), ()))
+            cells.append(f"{told}/{of} ({told / of:.0%})")
+        rows.append((f"{factor} times", *cells))
+    heads = ("", *map(_saved, QUALITIES))
+    print(f"\nCalled enlarged or soft, by any filter\n{table(heads, rows)}")
+    others = [kind for kind in counted if len(kind) == 2 and kind[0] == "other"]
+    sharp = [kind for kind in others if not kind[1].startswith("soft")]
+    soft, of = (sum(counted[*kind, *more] for kind in sharp) for more in (("soft",), ()))
+    print(f"Called soft, and were not made so: {soft} of {of} ({soft / of:.1%})")
+
+
 def _print_time() -> None:
     pixels = Pixels(np.asarray(picture("gravel").resize(LARGE)), 1)
     times = []
@@ -133,7 +154,12 @@ def _count(name: str) -> Counter:
     counted, image = Counter(), picture(name)
     for kind, made, factor in (*_enlarged(image), *_others(image)):
         found = find(made)
+        is_soft = (
+            not found and find_soft(Pixels(np.asarray(made), 1), PixelBox(0, 0, *made.size)) > 0
+        )
         counted[kind] += 1
+        counted[*kind, "told"] += is_soft or found is not None
+        counted[*kind, "soft"] += is_soft
         counted[*kind, "found"] += found is not None
         counted[*kind, "right"] += bool(found and factor and abs(found.factor / factor - 1) < NEAR)
     return counted
