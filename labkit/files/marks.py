@@ -122,7 +122,7 @@ def _lines(strokes: list[PixelBox], start: int, end: int, axis: int) -> tuple[fl
 
     Not so far inside the picture that more than a bleed of it is cut off.
     """
-    bleed = min(_DEEPEST_BLEED, (end - start) / 4)
+    bleed = min(_DEEPEST_BLEED, (end - start) / 3)
     middles = [_middle(stroke, axis) for stroke in strokes]
     before = [middle for middle in middles if middle <= start + bleed]
     after = [middle for middle in middles if middle >= end - bleed]
