@@ -6,7 +6,6 @@ import json
 import os
 import shutil
 import sys
-import textwrap
 import time
 from collections.abc import Callable, Iterator, Sequence, Set
 from concurrent.futures import ThreadPoolExecutor
@@ -30,10 +29,8 @@ LOOKING = ("labkit.files.look", "labkit.files.locate", "labkit.files.decode", "i
 _WORKERS = min(os.cpu_count() or 1, 4)
 _OURS = b'<meta name="generator" content="labkit'
 """Stands near the top of tickets and reports, which lie beside print files and are no hand-ins."""
-_WIDEST, _LONGEST, _INDENT = 100, 49, " " * 8
-"""How wide a line is told, in characters, how long a name, and how the lines of a finding below its first
-begin."""
-_WORDS = {"break_on_hyphens": False, "break_long_words": False}
+_WIDEST, _LONGEST = 100, 49
+"""How wide a line is told, in characters, and how long a name."""
 _COLUMNS = ("file", "verdict", "code", "grade", "found", "expected", "why", "remedy")
 _HEAD = ",".join(_COLUMNS).encode()
 _PASSED_OVER = (".", "__MACOSX", "~$")
@@ -260,13 +257,8 @@ def _told(found: Findings, *, in_full: bool) -> str:
     if not items:
         return ""
     wide = max(60, min(_WIDEST, shutil.get_terminal_size((_WIDEST, 0)).columns))
-    lines = [f"\n{_printable(str(found.file))}: {found.verdict}"]
-    for item in items:
-        told = f"  {item.grade:5} {item.code}: {_printable(item.sentence())}"
-        lines += textwrap.wrap(told, wide, subsequent_indent=_INDENT, **_WORDS)
-        if item.command:
-            lines.append(f"{_INDENT}{_printable(item.command)}")
-    return "\n".join(lines)
+    lines = [f"{found.file}: {found.verdict}", *found.lines(wide, in_full=in_full)]
+    return "\n" + "\n".join(map(_printable, lines))
 
 
 def _sums(totals: Totals, room: Room) -> Iterator[str]:

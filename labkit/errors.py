@@ -12,3 +12,7 @@ class LabError(ValueError):
     def __init__(self, sentence: str, code: str = "unreadable"):
         super().__init__(sentence)
         self.code = code
+
+    def _render_traceback_(self) -> list[str]:
+        """What a notebook shows of it: the sentence alone."""
+        return [str(self)]

@@ -23,12 +23,19 @@ def draw_hand_in(layout: Layout, *, units: str, prefix: str, whole: str = "") ->
     )
 
 
-def draw_file(pixels: tuple[int, int], *, prefix: str, title: str, words: str) -> str:
-    """A file of so many pixels with nothing round it; ``words`` say what it is."""
+def draw_file(
+    pixels: tuple[int, int],
+    *,
+    prefix: str,
+    title: str,
+    words: str,
+    told: str = "and no sheet round them",
+) -> str:
+    """A file of so many pixels with nothing round it; ``words`` say what it is, ``told`` stands below."""
     scale = min((WIDTH - 2 * _SIDE) / pixels[0], _MOST_HIGH / pixels[1])
     wide, high = (side * scale for side in pixels)
     left = (WIDTH - wide) / 2
-    count = f"{pixels[0]} × {pixels[1]} pixels, and no sheet round them"
+    count = f"{pixels[0]} × {pixels[1]} pixels, {told}"
     return "".join(
         (
             open_canvas(prefix, round(_TOP + high + _BELOW), title, words),

@@ -1,5 +1,6 @@
 """What a check found, what it expected, why it matters to the print, and how to mend it."""
 
+import textwrap
 import tomllib
 from dataclasses import dataclass
 from functools import cache
@@ -15,6 +16,9 @@ if TYPE_CHECKING:
 
 GRADES = ("fine", "look", "stop")
 """Print it; a person must decide; it cannot be printed as handed in."""
+_INDENT = " " * 8
+"""How the lines of a finding below its first begin."""
+_WORDS = {"break_on_hyphens": False, "break_long_words": False}
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +79,23 @@ class Findings:
             told = "Nothing to mend." + (f" {self.layout.sentence(first)}" if self.layout else "")
         return f"{self.file.name}: {self.verdict}. {told}"
 
+    def lines(self, wide: int = 100, *, in_full: bool = False) -> list[str]:
+        """The findings as they are told on a screen of so many characters across: the code and the sentence
+        of each, and the command that mends it; with ``in_full`` also what is in order."""
+        lines = []
+        for item in self.items if in_full else self.faults:
+            told = f"  {item.grade:5} {item.code}: {item.sentence()}"
+            lines += textwrap.wrap(told, wide, subsequent_indent=_INDENT, **_WORDS)
+            if item.command:
+                lines.append(f"{_INDENT}{item.command}")
+        return lines
+
     def __str__(self) -> str:
         return self.sentence()
 
     def _repr_pretty_(self, printer, cycle):
-        printer.text(str(self))
+        head = f"{self.file.name}: {self.verdict}" if self.faults else str(self)
+        printer.text("\n".join([head, *self.lines()]))
 
 
 def codes() -> dict[str, str]:

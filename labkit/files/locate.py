@@ -28,6 +28,8 @@ _BLOCK = 16
 """Pixels across the blocks in which a JPEG with halved colour is packed (ITU-T T.81, A.2.3)."""
 _FAINT = 8
 """Mean levels by which the ringing of JPEG is off, at most; no more than 6.1 was measured at quality 85."""
+_AT_ONCE = 2
+"""How many times as far off the paper a picture's edge is as the ringing just outside it, at least."""
 _SOFT = 3
 """Pixels across the edge of a picture that was scanned."""
 _FAINTLY, _ALL_ALONG = 4, 0.95
@@ -172,7 +174,8 @@ def _is_ringing(box: PixelBox, lines: dict[str, np.ndarray], steps: dict[str, in
     """Whether what lies outside the steps is what JPEG leaves round an edge.
 
     It is faint, uneven, reaches no farther than the blocks that the edge runs through, and on some side
-    is wider than the pixel or two of a soft edge.
+    is wider than the pixel or two of a soft edge. Where it ends the picture begins at once, and not little
+    by little as one does that fades into the paper.
     """
     for side, step in steps.items():
         outer = getattr(box, side)
@@ -181,7 +184,10 @@ def _is_ringing(box: PixelBox, lines: dict[str, np.ndarray], steps: dict[str, in
         if not low <= outer <= high:
             return False
     return any(
-        step >= 4 and lines[side][:step].mean() <= _FAINT and np.ptp(lines[side][:step]) > 0
+        step >= 4
+        and lines[side][:step].mean() <= _FAINT
+        and np.ptp(lines[side][:step]) > 0
+        and lines[side][step].mean() >= _AT_ONCE * lines[side][step - 1].mean()
         for side, step in steps.items()
     )
 

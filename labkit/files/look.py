@@ -12,12 +12,15 @@ from labkit.geometry.proportion import WHOLE, Crop
 
 if TYPE_CHECKING:
     import numpy as np
+    from PIL import Image
 
     from labkit.files.decode import Pixels
     from labkit.files.locate import Located
 
 THUMBNAIL = 480
 """The longest side of the small picture in a report, in pixels."""
+CLOSER = (480, 320)
+"""Width and height of the part of a picture that is shown as it is, in pixels."""
 _SAMPLE = 800
 """The longest side of the sample of pixels that thumbnail and clipped tones are taken from."""
 _PAPER_WHITE = 244
@@ -55,9 +58,9 @@ class Seen:
     picture that are pure black and pure white. ``enlarged`` is the factor by which the picture seems to
     have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``soft`` is how many of
     its pixels its finest detail is wide (0 where it is sharp). ``has_blocks`` tells that it shows the
-    blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail`` is a
-    ``data:`` address, or "". ``unlike`` says how the picture differs from the one wanted, ``crop`` which
-    part of that it is.
+    blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail``, and
+    ``closer``, a part of the picture as it is, are ``data:`` addresses, or "". ``unlike`` says how the
+    picture differs from the one wanted, ``crop`` which part of that it is.
     """
 
     box: PixelBox | None
@@ -79,6 +82,7 @@ class Seen:
     has_blocks: bool = False
     fingerprint: str = ""
     thumbnail: str = ""
+    closer: str = ""
     unlike: str = ""
     is_stretched: bool = False
     crop: Crop = WHOLE
@@ -124,6 +128,7 @@ def look(picture: Picture, wanted: Wanted | None = None, thumbnail: bool = False
         told |= _all_else(picture, pixels, found)
     if thumbnail:
         told["thumbnail"] = _thumbnail(pixels)
+        told["closer"] = _closer(pixels, found.box)
     return told
 
 
@@ -191,6 +196,21 @@ def _thumbnail(pixels: "Pixels") -> str:
     width, height = pixels.shape
     small = Image.fromarray(_sample(pixels, PixelBox(0, 0, width, height)))
     small.thumbnail((THUMBNAIL, THUMBNAIL), Image.Resampling.BOX)
+    return _address(small, 80)
+
+
+def _closer(pixels: "Pixels", box: PixelBox | None) -> str:
+    """A part of the picture as it is, one pixel for one."""
+    from PIL import Image
+
+    from labkit.files.tiles import most_detailed
+
+    if box is None:
+        return ""
+    return _address(Image.fromarray(most_detailed(pixels, box, CLOSER)), 95)
+
+
+def _address(image: "Image.Image", quality: int) -> str:
     made = BytesIO()
-    small.save(made, "JPEG", quality=80)
+    image.save(made, "JPEG", quality=quality)
     return f"data:image/jpeg;base64,{b64encode(made.getvalue()).decode()}"

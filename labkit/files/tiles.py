@@ -14,6 +14,19 @@ of them does so in step in all tiles."""
 
 def detailed_tiles(pixels: Pixels, box: PixelBox) -> list[np.ndarray]:
     """The tiles with most detail, grey, of up to nine spread over the picture."""
+    return [_grey(tile) for _, tile in _by_detail(pixels, box)[:KEPT]]
+
+
+def most_detailed(pixels: Pixels, box: PixelBox, size: tuple[int, int]) -> np.ndarray:
+    """The middle of the tile with most detail, in colour and no larger than ``size``."""
+    tile = _by_detail(pixels, box)[0][1]
+    (high, wide), (most_wide, most_high) = tile.shape[:2], size
+    left, top = max(0, wide - most_wide) // 2, max(0, high - most_high) // 2
+    return tile[top : top + most_high, left : left + most_wide]
+
+
+def _by_detail(pixels: Pixels, box: PixelBox) -> list[tuple[float, np.ndarray]]:
+    """All the tiles, each with how much detail is in it, those with most first."""
     wide, high = min(TILE, box.width), min(TILE, box.height)
     found = []
     for top in _starts(box.height, high):
@@ -22,8 +35,7 @@ def detailed_tiles(pixels: Pixels, box: PixelBox) -> list[np.ndarray]:
             tile = pixels.levels((x, y, x + wide, y + high))
             rows = tile[::8, :, 1].astype(np.int16)
             found.append((np.abs(np.diff(rows, axis=1)).mean(), tile))
-    found.sort(key=lambda each: each[0], reverse=True)
-    return [_grey(tile) for _, tile in found[:KEPT]]
+    return sorted(found, key=lambda each: each[0], reverse=True)
 
 
 def _starts(length: int, tile: int) -> list[int]:

@@ -85,7 +85,7 @@ def printing(picture: str | Path | None = None) -> FigureApp:
             *_of_file(state.placing, room),
             ChoiceControl("fitted", "scaling", options=[("fit to page", True), ("100 %", False)]),
             ChoiceControl("centred", "auto-centre", options=[_ON, _OFF]),
-            ChoiceControl("turned", "auto-rotate", options=[_ON, _OFF]),
+            ChoiceControl("turned", "turn half round", options=[_ON, _OFF]),
         ],
         draw=lambda state, units: draw_sheet(state.printed, units=units, prefix="printing"),
         tell=_printing_sentence,

@@ -211,13 +211,16 @@ def menu(label: str, options: list[tuple[str, object]], value) -> widgets.Dropdo
     )
 
 
-def card(heading: str, lines: tuple[str, ...], *, steps: bool = False) -> widgets.HTML:
-    """A heading and a list; numbered ``steps`` are folded away until the heading is pressed."""
+def card(
+    heading: str, lines: tuple[str, ...], *, steps: bool = False, folded: bool = False
+) -> widgets.HTML:
+    """A heading and a list; ``folded`` away until the heading is pressed, as numbered ``steps`` are."""
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    if steps:
-        told = f"<details><summary>{escape(heading)}</summary><ol>{items}</ol></details>"
+    listed = f"<ol>{items}</ol>" if steps else f"<ul>{items}</ul>"
+    if steps or folded:
+        told = f"<details><summary>{escape(heading)}</summary>{listed}</details>"
     else:
-        told = f"<h4>{escape(heading)}</h4><ul>{items}</ul>"
+        told = f"<h4>{escape(heading)}</h4>{listed}"
     return widgets.HTML(f'<section class="labkit-card">{told}</section>')
 
 

@@ -1,6 +1,7 @@
 """08-at-the-counter: hand-ins to decide as the technician would, what to say, and one to mend."""
 
 import os
+import random
 from collections.abc import Callable
 from html import escape
 from pathlib import Path
@@ -21,10 +22,12 @@ from labkit.lessons.reading import (
     fact_readings,
     finding_lines,
     look_over,
+    paper_reading,
     tell_beside,
 )
 from labkit.lessons.sheetapp import SheetApp
 from labkit.lessons.sheetview import SheetView
+from labkit.lessons.switches import large_switch, units_switch
 from labkit.room import Room
 from labkit.teaching.counter import (
     CASES,
@@ -42,7 +45,9 @@ COUNT = 12
 """Hand-ins in a round."""
 _ANSWERS = [("print it", "print"), ("ask", "ask"), ("send it back", "send back")]
 _SAYS = {"print": "Print it.", "ask": "Ask first.", "send back": "Send it back."}
-_NEXT, _MORE = "Next hand-in", "Another round"
+_WOULD = {"print": "print it", "ask": "ask first", "send back": "send it back"}
+_DID = {"print": "printed it", "ask": "asked", "send back": "sent it back"}
+_DECIDE, _NEXT, _MORE = "That is my decision", "Next hand-in", "Another round"
 
 
 class Practice(App):
@@ -54,28 +59,31 @@ class Practice(App):
     def __init__(self, draw: Callable[[int], list[Case]], room: Room):
         self._draw, self._room, self._round = draw, room, 0
         self.units = home().reader().units or room.units
+        self._earlier = ""
         self.cases: list[Case] = []
         self.at, self.score = 0, Score()
         self.looked: Looked | None = None
         self.given = choice("you", _ANSWERS, None)
         reasons = [("choose …", ""), *((each, each) for each in (NOTHING, *KINDS, ODD))]
         self.reason = menu("because", reasons, "")
-        self.ask = self.button("That is my decision", self._decide)
-        self.next = self.button(_NEXT, self._go_on)
-        self._heading, self._facts, self._told = (widgets.HTML() for _ in range(3))
+        self.go = self.button(_DECIDE, self._go)
+        self._heading, self._facts, self._closer, self._told = (widgets.HTML() for _ in range(4))
         self.view = SheetView()
         side = widgets.VBox(
             [
                 self._heading,
                 self._facts,
+                self._closer,
+                card("Our rules", _rules(room, self.units), folded=True),
                 self.given,
                 self.reason,
-                widgets.HBox([self.ask, self.next]),
+                widgets.HBox([self.go]),
             ]
         )
         columns = widgets.HBox([side, self.view])
         columns.add_class("labkit-columns")
-        super().__init__(columns)
+        switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
+        super().__init__(columns, switches)
         tell_beside(self, side, self._told)
         self._begin()
 
@@ -105,39 +113,60 @@ class Practice(App):
         return f"Hand-in {self.at + 1} of {len(self.cases)}."
 
     def _begin(self) -> None:
+        if self.score.decided:
+            right = f"{len(self.score.right)} of {len(self.score.decided)}"
+            self._earlier += f" · round {self._round}: {right}"
         self._round += 1
         self.cases, self.score = self._draw(self._round), Score()
         self._show(0)
 
     def _show(self, at: int) -> None:
         """Make a hand-in's file, look it over, and show what is known before anybody decides."""
+        self._told.value = ""
+        self.say("The next one is being handed in …")
         self.looked, self.at = look_over(self.cases[at], self._room), at
-        self._heading.value = f"<b>{escape(self._place)}</b>"
-        self._facts.value = table(fact_readings(self.looked, self.units))
-        self.given.value, self.reason.value, self._told.value = None, "", ""
-        self.ask.disabled, self.next.disabled = False, True
-        self.next.description = _MORE if self.at + 1 == len(self.cases) else _NEXT
+        self._heading.value = f"<b>{escape(self._place)}</b>{self._earlier}"
+        self._closer.value = self.looked.closer
+        self._draw_again()
+        self.given.disabled = self.reason.disabled = False
+        self.given.value, self.reason.value = None, ""
+        self.go.description = _DECIDE
+        self.say("")
+
+    def _draw_again(self) -> None:
+        """What is known of the hand-in, in the units that are shown first."""
+        readings = [*fact_readings(self.looked, self.units), *paper_reading(self.looked)]
+        self._facts.value = table(readings)
         with self.view.hold_sync():
             self.view.photo = self.looked.photo
             self.view.drawing = self.looked.draw(self.units, "counter", whole=self.looked.whole)
             self.view.sentence = self.looked.words(self.units)
 
-    def _decide(self) -> None:
-        decided = decide(self.case, self.given.value or "", self.reason.value)
-        self.score = Score((*self.score.decided, decided))
-        self._told.value = self._answer(decided)
-        self.ask.disabled, self.next.disabled = True, False
-        self.say(self._verdict(decided), right=decided.is_right)
+    @property
+    def _is_last(self) -> bool:
+        return self.at + 1 == len(self.cases)
 
-    def _go_on(self) -> None:
-        if self.at + 1 == len(self.cases):
+    def _go(self) -> None:
+        """One button for both, so that it keeps the keyboard's focus: decide, then go on."""
+        if self.go.description == _DECIDE:
+            self._decide()
+        elif self._is_last:
             self._begin()
         else:
             self._show(self.at + 1)
 
+    def _decide(self) -> None:
+        decided = decide(self.case, self.given.value or "", self.reason.value)
+        self.score = Score((*self.score.decided, decided))
+        self.given.disabled = self.reason.disabled = True
+        self._told.value = self._answer(decided)
+        self.go.description = _MORE if self._is_last else _NEXT
+        self.say(self._verdict(decided), right=decided.is_right)
+
     def _verdict(self, decided: Decided) -> str:
         if not decided.is_right:
-            return f"The technician would not: {decided.outcome}."
+            would, did = _WOULD[decided.answer], _DID[decided.given]
+            return f"The technician would {would}, and you {did}: {decided.outcome}."
         if decided.has_right_reason:
             return "As the technician would."
         return f"As the technician would, but for another reason: {decided.kinds[0]}."
@@ -148,27 +177,53 @@ class Practice(App):
             card("The technician", (f"{_SAYS[decided.answer]} {self.case.reason}",)).value,
             card("The check finds", finding_lines(self.looked.found)).value,
         ]
-        if self.at + 1 == len(self.cases):
-            told.append(f"<h4>This round</h4>{table(self.score.summary(self._room.currency))}")
+        if self._is_last:
+            summary = table(self.score.summary(self._room.currency))
+            told.insert(0, f"<h4>This round</h4>{summary}")
         return "".join(told)
 
 
 def practice(
-    reader: str | None = None, *, level: int = 1, cases: str | Path | None = None
+    reader: str | None = None, *, level: int | None = None, cases: str | Path | None = None
 ) -> Practice:
     """The practice counter: a round of hand-ins drawn from the reader's name, the common faults at level 1
     and the rarer ones at level 2; or a technician's own, in the folder ``cases``.
 
-    Without one, the folder that :data:`CASES` names. LabError for a level there is not, or a folder whose
-    table has a mistake.
+    Without any of these, the folder that :data:`CASES` names, or level 1. LabError for a level there is
+    not, or a folder whose table has a mistake.
     """
     room = home().room()
-    folder = cases or os.environ.get(CASES)
+    name = home().reader().name if reader is None else reader
+    folder = cases or (os.environ.get(CASES) if level is None else None)
     if folder:
         own = read_cases(folder, room=room)
-        return Practice(lambda _: own, room)
-    name = home().reader().name if reader is None else reader
-    return Practice(lambda number: _drawn(name, number, level, room), room)
+        return Practice(lambda number: _in_order(own, number), room)
+    return Practice(lambda number: _drawn(name, number, 1 if level is None else level, room), room)
+
+
+def _in_order(own: list[Case], number: int) -> list[Case]:
+    """As the table has them in the first round, in another order in each after it."""
+    return own if number == 1 else random.Random(number).sample(own, len(own))
+
+
+def _rules(room: Room, units: str) -> tuple[str, ...]:
+    """What a hand-in is held to in this room, a line each."""
+    sheets = ", ".join(sheet.name for sheet in room.sheets)
+    rolls = ", ".join(roll.width.both(units) for roll in room.rolls)
+    floor = "; ".join(
+        f"{row.ppi} ppi" + (f" up to {row.up_to.both(units)} long" if row.up_to else " beyond")
+        for row in room.floor
+    )
+    return (
+        f"Sheets in stock: {sheets}. Anything else comes off a roll"
+        + (f" ({rolls} wide) and is cut." if rolls else ", and there is none."),
+        "A file: TIFF, one flat layer, packed without loss, RGB with the profile of a picture.",
+        f"At the least {floor}.",
+        f"A picture no more than {room.tolerance.place.both(units)} off its place is in it.",
+        f"Its name: {room.name_pattern.format(owner='Owner', title='Title', sheet='size')}.",
+        "What is wrong in its form goes back, though it might print: the next one would come the same. "
+        "What may be meant is asked about.",
+    )
 
 
 def how_to_say() -> ChoiceQuestion:
@@ -176,17 +231,17 @@ def how_to_say() -> ChoiceQuestion:
     return ChoiceQuestion(
         "A student's file is the picture alone: 4500 × 3000 pixels, its label says 72 ppi. The slip asks for "
         "A3. It is Monday, and prints are due on Friday. What do you say?",
-        "It says what is good, what is missing, what to do about it, and by when, and leaves the picture to "
-        "whose it is. Whoever reads it knows the next step.",
+        "It says what is good, what is wrong, what to do about it, by when and where to get help, and leaves "
+        "the picture to whose it is. Whoever reads it knows the next step.",
         {
-            "“It has pixels enough, but it is the picture alone. Put it on a blank A3 at 300 ppi, flatten "
-            "it, and hand it in by Thursday.”": "",
+            "“It has pixels enough for 15 × 10 in at 300 ppi, but it is the picture alone. Put it on a blank "
+            "A3, flatten it, and hand it in by Thursday. I am here till five.”": "",
             "“72 ppi is far too low for a print of that size. Look for a better file, please, and hand that "
             "one in by Thursday.”": "72 is what the label says; the pixels are enough for 15 in. And "
             "“better” is no step that anybody can take.",
-            "“I have put it in the middle of an A3 for you and set it to 300 ppi, so this time you need do "
-            "nothing.”": "Kind, but where it goes is not yours to decide, and the next file will come in "
-            "just the same.",
+            "“I have put it in the middle of an A3 for you, set it to 300 ppi and flattened it as well, so "
+            "this time you need do nothing at all. Come by for the print on Friday.”": "Kind, but where it "
+            "goes is not yours to decide, and the next file will come in just the same.",
             "“It does not follow the rules for handing in. They hang on the wall by the door: read them all, "
             "please, before Thursday.”": "True, perhaps. It says neither which rule, nor what to do.",
         },

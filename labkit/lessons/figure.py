@@ -11,6 +11,7 @@ from labkit.geometry.length import ZERO, Length
 from labkit.home import home
 from labkit.lessons.controls import App, LengthSlider, NumberSlider, choice, menu, table
 from labkit.lessons.sheetview import HELP, SheetView
+from labkit.lessons.switches import large_switch, units_switch
 
 Reading = tuple[str, str]
 """What is read off, and its figure."""
@@ -145,7 +146,10 @@ class FigureApp(App):
         self.controls = {name: each.widget(state) for name, each in self._controls.items()}
         for name in self.controls:
             self._listen(name)
-        self.controls |= {"units": self._units_switch(), "large": self._large_switch()}
+        self.controls |= {
+            "units": units_switch(self, lambda: self.put(self.state)),
+            "large": large_switch(self),
+        }
         self._drag = drag
         self.view = SheetView(photo=photo, movable=drag is not None)
         if drag:
@@ -215,23 +219,3 @@ class FigureApp(App):
             widget.on_move(moved)
         else:
             widget.observe(moved, "value")
-
-    def _units_switch(self) -> widgets.ToggleButtons:
-        switch = choice("shown first", [("inches", "in"), ("millimetres", "mm")], self.units)
-
-        def change():
-            self.units = switch.value
-            home().keep(replace(home().reader(), units=self.units))
-            self.put(self.state)
-
-        switch.observe(self.answer(change), "value")
-        return switch
-
-    def _large_switch(self) -> widgets.ToggleButton:
-        switch = widgets.ToggleButton(description="Large type", tooltip="for the projector")
-
-        def change():
-            (self.add_class if switch.value else self.remove_class)("labkit-large")
-
-        switch.observe(self.answer(change), "value")
-        return switch

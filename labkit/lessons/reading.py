@@ -22,14 +22,18 @@ from labkit.lessons.controls import App, card, choice, menu, table
 from labkit.lessons.figure import Reading
 from labkit.lessons.reader import our_pictures
 from labkit.lessons.sheetview import SheetView
+from labkit.lessons.switches import large_switch, units_switch
 from labkit.room import Room
 from labkit.teaching.faults import FAULTS, GOOD, Case, draw_case, make_case
 
 FACTS = {
     "the name": ("name", "name-camera", "name-characters", "name-size"),
-    "the kind of file": ("format", "compression", "bigtiff", "ending"),
+    "the kind of file": (
+        "format", "compression", "packing", "jpeg-quality", "bigtiff", "ending",
+    ),
     "the resolution": (
         "resolution-missing", "resolution-shape", "resolution-unequal", "resolution-label",
+        "resolution-two",
     ),
     "the sheet it amounts to": (
         "alone", "sheet-size", "sheet-turned", "sheet-rounded", "sheet-unstocked", "sheet-too-large",
@@ -90,7 +94,8 @@ class Looked:
         if not self.whole:
             return draw_nothing(prefix=prefix, title=name, words=words)
         pixels = self.found.facts.pixels
-        return draw_file(pixels, prefix=prefix, title=name, words=words)
+        told = {"told": "not measured: part of them is lost"} if self.is_damaged else {}
+        return draw_file(pixels, prefix=prefix, title=name, words=words, **told)
 
     def words(self, units: str) -> str:
         """The drawing in words."""
@@ -98,7 +103,24 @@ class Looked:
             return self.found.layout.sentence(units)
         if not self.whole:
             return "Nothing can be shown of it."
+        if self.is_damaged:
+            return "Part of the file is lost, so nothing in it is measured."
         return "The file as it is. No sheet can be told, so no borders are measured."
+
+    @property
+    def is_damaged(self) -> bool:
+        """Whether part of it is lost."""
+        return any(item.code == "damaged" for item in self.found.items)
+
+    @property
+    def closer(self) -> str:
+        """A part of the picture as it is, as HTML that unfolds; "" where nothing can be shown."""
+        if not self.found.seen or not self.found.seen.closer:
+            return ""
+        return (
+            '<details class="labkit-closer"><summary>Look at a part of it at 100 %</summary>'
+            f'<img src="{self.found.seen.closer}" alt="a part of the picture, pixel for pixel"></details>'
+        )
 
     def says(self, units: str) -> tuple[str, ...]:
         """What the picture says, a line each: where it is, and which place that is, if it has a name."""
@@ -137,6 +159,15 @@ def fact_readings(looked: Looked, units: str) -> list[Reading]:
         ("profile", facts.profile_name or ("damaged" if facts.profile_fault else "none")),
         ("layers and pages", _layers(facts)),
     ]
+
+
+def paper_reading(looked: Looked) -> list[Reading]:
+    """What colour the paper round the picture is in the file, where there is any."""
+    seen, layout = looked.found.seen, looked.found.layout
+    if not seen or not layout or not any(border for _, border in layout.borders.items()):
+        return []
+    told = "white" if min(seen.surround) == 255 else "({}, {}, {})".format(*seen.surround)
+    return [("paper round the picture", told)]
 
 
 def cut_out(address: str, box, pixels: tuple[int, int]) -> str:
@@ -185,12 +216,18 @@ class HandIns(App):
                 self._facts,
                 widgets.HTML("<p><b>Which of its facts is wrong?</b></p>"),
                 self.entry,
-                widgets.HBox([self.button("That is my answer", self._check)]),
+                widgets.HBox(
+                    [
+                        self.button("That is my answer", self._check),
+                        self.button("Show me", self._tell),
+                    ]
+                ),
             ]
         )
         self._columns = widgets.HBox([side])
         self._columns.add_class("labkit-columns")
-        super().__init__(self._columns)
+        switches = widgets.HBox([units_switch(self, self._show), large_switch(self)])
+        super().__init__(self._columns, switches)
         tell_beside(self, side, self._told)
         self.case.observe(self.answer(self._show), "value")
         self._show()
@@ -230,14 +267,20 @@ class HandIns(App):
                 f"Not {self.entry.value}: read the facts again, and ask of each what a print needs."
             )
             raise LabError(_SLIPS.get((self.entry.value, self.wrong), again))
-        looked = self.looked
+        self._tell()
         self.say(f"Yes: {self.wrong}.", right=True)
+
+    def _tell(self) -> None:
+        """What is wrong with it, and what the picture says."""
+        looked = self.looked
+        self.say(f"What is wrong: {self.wrong}.")
         lines = (
             ("The picture says", looked.says(self.units)),
             ("The check finds", finding_lines(looked.found)),
             ("You say", (looked.case.reason,)),
         )
-        self._told.value = "".join(card(heading, told).value for heading, told in lines)
+        cards = (card(heading, told).value for heading, told in lines)
+        self._told.value = "".join(cards) + looked.closer
         with self.view.hold_sync():
             self.view.photo = looked.photo
             self.view.drawing = looked.draw(self.units, "hand-in", whole=looked.whole)

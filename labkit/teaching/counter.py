@@ -124,11 +124,11 @@ class Score:
     def summary(self, currency: str) -> list[tuple[str, str]]:
         """What came out, to read off: each kind of mistake with how often, at what, and what paper it
         cost. Good work sent back and bad work printed are always told."""
-        fit = sum(each.has_right_reason for each in self.right)
-        rows = [
-            ("decided as the technician would", f"{len(self.right)} of {len(self.decided)}"),
-            ("and for a reason that fits", f"{fit} of {len(self.right)}"),
-        ]
+        rows = [("decided as the technician would", f"{len(self.right)} of {len(self.decided)}")]
+        known = [each for each in self.right if each.kinds]
+        if known or not self.right:
+            fit = sum(each.has_right_reason for each in known)
+            rows.append(("and for a reason that fits", f"{fit} of {len(known)}"))
         for number, outcome in enumerate(OUTCOMES.values()):
             if number < 2 or self.having(outcome):
                 rows.append((outcome, self._told(outcome, currency)))

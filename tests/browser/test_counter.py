@@ -63,7 +63,7 @@ def test_which_print(counter):
 
 def test_two_hand_ins_are_decided(counter):
     app = counter.app("practice()").show()
-    expect(app.button("Next hand-in")).to_be_disabled()
+    expect(app.button("Next hand-in")).to_have_count(0)
     app.press("That is my decision")
     expect(app.message).to_contain_text("decide first")
     for number in (1, 2):

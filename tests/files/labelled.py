@@ -365,7 +365,6 @@ MORE = {
 EXPECTED_TOO = {
     "an ending that lies": {"format"},
     "a black sheet": {"unsure"},
-    "a soft picture": {"soft"},
     "grey from some line on": {"off-centre", "placed", "unprintable", "unsure"},
     "a moving picture": {"format", "alone", "resolution-missing", "colour-mode"},
 }

@@ -36,7 +36,7 @@ def app(quick):
 
 def decide(app, given, reason) -> str:
     app.given.value, app.reason.value = given, reason
-    app.ask.click()
+    app.go.click()
     return said(app)
 
 
@@ -59,7 +59,7 @@ def test_it_begins_with_the_facts_and_the_sheet_and_tells_nothing():
     assert "data:" not in app.still
     assert 'id="counter-whole"' in app.view.drawing
     assert (app.given.value, app.reason.value) == (None, "")
-    assert app.next.disabled
+    assert app.go.description == "That is my decision"
     assert not list(home().folder.rglob("*.tif"))  # what was made to be looked at is gone again
 
 
@@ -74,7 +74,7 @@ def test_a_decision_needs_an_answer_and_a_reason(app):
     assert decide(app, "print", "").startswith("say why as well")
     assert decide(app, "ask", NOTHING).startswith("if nothing is wrong, print it")
     assert app.score.decided == ()
-    assert not app.ask.disabled
+    assert app.go.description == "That is my decision"
 
 
 def test_decided_rightly_the_technician_agrees_and_says_it(app):
@@ -83,14 +83,14 @@ def test_decided_rightly_the_technician_agrees_and_says_it(app):
     told = words(app._told.value)
     assert app.case.reason in told
     assert "The check finds" in told
-    assert app.ask.disabled
-    assert not app.next.disabled
+    assert app.go.description == "Next hand-in"
+    assert (app.given.disabled, app.reason.disabled) == (True, True)  # it is decided
 
 
 def test_right_for_another_reason_is_said(app):
     while app.case.answer == "print":
         rightly(app)
-        app.next.click()
+        app.go.click()
     fit = reasons_for(app.case)
     other = next(kind for kind in KINDS if kind not in fit)
     assert decide(app, app.case.answer, other) == (
@@ -102,9 +102,9 @@ def test_right_for_another_reason_is_said(app):
 def test_decided_wrongly_it_has_a_name(app):
     while app.case.answer != "print":
         rightly(app)
-        app.next.click()
+        app.go.click()
     told = decide(app, "send back", next(iter(KINDS)))
-    assert told == "The technician would not: good work sent back."
+    assert told == "The technician would print it, and you sent it back: good work sent back."
     assert not is_right(app)
     assert "Print it." in words(app._told.value)
 
@@ -112,11 +112,12 @@ def test_decided_wrongly_it_has_a_name(app):
 def test_the_next_one_begins_anew(app):
     first = app.case
     rightly(app)
-    app.next.click()
+    app.go.click()
     assert app.case is not first
     assert app.sentence.startswith("Hand-in 2 of 12.")
     assert (app.given.value, app.reason.value, app._told.value, said(app)) == (None, "", "", "")
-    assert not app.ask.disabled
+    assert (app.given.disabled, app.reason.disabled) == (False, False)
+    assert app.go.description == "That is my decision"
 
 
 def test_a_round_ends_with_what_came_out_and_another_begins(app):
@@ -129,18 +130,19 @@ def test_a_round_ends_with_what_came_out_and_another_begins(app):
             rightly(app)
         assert ("This round" in app._told.value) == (number + 1 == counter.COUNT)
         if number + 1 < counter.COUNT:
-            assert app.next.description == "Next hand-in"
-            app.next.click()
+            assert app.go.description == "Next hand-in"
+            app.go.click()
     told = words(app._told.value)
     assert f"decided as the technician would {counter.COUNT - wrong} of {counter.COUNT}" in told
     assert "good work sent back" in told
     assert "bad work printed" in told
-    assert app.next.description == "Another round"
+    assert app.go.description == "Another round"
     names = [case.name for case in app.cases]
-    app.next.click()
+    app.go.click()
     assert app.sentence.startswith("Hand-in 1 of 12.")
     assert app.score.decided == ()
     assert [case.name for case in app.cases] != names
+    assert words(app._heading.value) == f"Hand-in 1 of 12. · round 1: {counter.COUNT - wrong} of 12"
 
 
 def test_the_round_is_the_readers_own(quick):
@@ -187,18 +189,21 @@ def test_files_of_ones_own_room(folder):
     assert app.sentence.startswith("Hand-in 1 of 2. boat.jpg: JPEG, 600 × 400 pixels")
     assert decide(app, "send back", next(iter(KINDS))) == "As the technician would."
     assert "A JPEG, and no sheet round it" in words(app._told.value)
-    app.next.click()
+    app.go.click()
     assert app.sentence.startswith("Hand-in 2 of 2. notes.tif: ")
     assert "it cannot be opened" in words(app._facts.value)
-    assert decide(app, "print", NOTHING) == "The technician would not: printed without asking."
+    told = "The technician would ask first, and you printed it: printed without asking."
+    assert decide(app, "print", NOTHING) == told
+    assert "a reason that fits" not in words(app._told.value)  # nobody knows which would
     assert (folder / "boat.jpg").exists()
-    app.next.click()
-    assert app.case.name == "boat.jpg"
+    app.go.click()
+    assert {case.name for case in app.cases} == {"boat.jpg", "notes.tif"}
 
 
 def test_the_environment_can_name_the_folder(folder, monkeypatch):
     monkeypatch.setenv(CASES, str(folder))
     assert [case.name for case in counter.practice().cases] == ["boat.jpg", "notes.tif"]
+    assert len(counter.practice("Nia Oak", level=1).cases) == counter.COUNT  # asked for by name
 
 
 def test_a_folder_without_a_table_is_refused(tmp_path):
@@ -212,10 +217,34 @@ def test_what_goes_wrong_while_it_is_made_is_said(app, monkeypatch):
 
     rightly(app)
     monkeypatch.setattr(counter, "look_over", full)
-    app.next.click()
+    app.go.click()
     assert "the disk is full" in said(app)
     assert app.sentence.startswith("Hand-in 1 of 12.")  # and can be asked for again
-    assert not app.next.disabled
+    assert app.go.description == "Next hand-in"
+
+
+def test_what_is_known_follows_the_units_that_are_shown_first(app):
+    app.units_switch = next(
+        each for each in app.children[-1].children if each.description == "shown first"
+    )
+    app.units_switch.value = "mm"
+    assert words(app._facts.value).index(" mm (") > 0
+    assert home().reader().units == "mm"
+    assert "paper round the picture" in words(app._facts.value)
+
+
+def test_a_part_at_100_percent_and_our_rules_can_be_unfolded(app):
+    assert "data:image/jpeg;base64," in app._closer.value
+    rules = words("".join(each.value for each in _all_html(app)))
+    assert "Sheets in stock: letter, A4" in rules
+    assert "Its name: Owner_Title_size." in rules
+    assert "300 ppi up to 20 in" in rules
+
+
+def _all_html(widget):
+    children = getattr(widget, "children", ())
+    found = [each for each in children if hasattr(each, "value") and isinstance(each.value, str)]
+    return found + [html for child in children for html in _all_html(child)]
 
 
 # The questions

@@ -38,8 +38,9 @@ def app(looked, monkeypatch):
 def answer(app, fact) -> str:
     app.entry.value = fact
     side = app._columns.children[0]
-    (button,) = next(each for each in side.children if type(each).__name__ == "HBox").children
-    assert button.description == CHECK
+    buttons = next(each for each in side.children if type(each).__name__ == "HBox").children
+    button, show = buttons
+    assert (button.description, show.description) == (CHECK, "Show me")
     button.click()
     return said(app)
 
@@ -90,6 +91,15 @@ def test_an_answer_that_is_half_right_gets_its_own_words(app):
     choose(app, "B")
     assert answer(app, "the name").startswith("The name says another size")
     assert answer(app, "layers and pages").startswith("Not layers and pages: read the facts again")
+
+
+def test_it_is_shown_to_whoever_asks(app):
+    side = app._columns.children[0]
+    next(each for each in side.children if type(each).__name__ == "HBox").children[1].click()
+    assert said(app) == "What is wrong: the resolution."
+    assert not is_right(app)
+    assert "The check finds" in words(app._told.value)
+    assert len(app._columns.children) == 2
 
 
 def test_nothing_chosen_is_said(app):

@@ -14,6 +14,7 @@ import tifffile
 from PIL import Image
 
 from labkit.errors import LabError
+from labkit.files.check import check
 from labkit.files.findings import codes
 from labkit.files.name import read_name
 from labkit.geometry.length import length
@@ -425,3 +426,20 @@ def test_a_table_that_is_no_text(own, tmp_path):
     assert refusal(read_cases, folder) == (
         f"{tmp_path / 'cases.csv'} cannot be read (not UTF-8): save it as a CSV file in UTF-8."
     )
+
+
+@pytest.mark.parametrize("name", ["enlarged from fewer pixels", "an edge as white as the paper"])
+def test_the_check_agrees_with_the_technician_on_what_pixels_show(name, tmp_path):
+    """So it does for whatever part of a picture chance has."""
+    kind, room = BY_NAME[name], sheets.shipped()
+    for seed in range(5):
+        case = draw_case(random.Random(seed), 2, our_pictures(), room=room, kind=kind)
+        told = check(make_case(case, tmp_path), room=room)
+        assert {item.code for item in told.faults} & set(case.codes), (seed, told)
+
+
+def test_what_prints_well_though_it_goes_back_costs_no_paper(room, shown):
+    for name, costs in (("JPEG instead of TIFF", False), ("BigTIFF", False), ("layers", True)):
+        kind = BY_NAME[name]
+        case = draw_case(random.Random(1), kind.level, shown, room=room, kind=kind)
+        assert (case.cost is not None) == costs

@@ -2,7 +2,7 @@
 
 import random
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -34,10 +34,15 @@ TITLES = (
     "ميناء", "渡口", "Причал", "नदी", "Λιμάνι",
 )  # fmt: skip
 _SHAPES = tuple(Fraction(*pair) for pair in ((3, 2), (4, 3), (5, 4), (1, 1), (4, 5), (3, 4)))
+_PANORAMA = Fraction(7, 2)
 _SHARES = tuple(Fraction(percent, 100) for percent in (70, 75, 80, 85, 90))
+_PRINTS_WELL = {"format", "compression", "bigtiff", "turned-flag"}
+"""Faults of form that go back, though no paper is lost where they are printed."""
 _MARKED = length("1in")
 """What a trimmed print leaves free on all sides, for bleed and corner marks."""
 _TRIES = 200
+_REDUCED, _PARTS = 8, 24
+"""How many times smaller a picture is looked at for its detail, and how many parts of it are."""
 
 
 @dataclass(frozen=True)
@@ -45,9 +50,9 @@ class Case:
     """One hand-in at the practice counter, and what the technician would do with it.
 
     ``fault`` is what is wrong or odd, None where nothing is (or a technician's own file says it in
-    ``reason``); ``cost`` is the paper that is lost if it is printed wrongly, in the room's currency,
-    None without a price. ``level`` is 0 and ``hand_in`` None for a file of the technician's own, which
-    is at ``own``.
+    ``reason``); ``cost`` is the paper that is lost if it is printed wrongly, in the room's currency, None
+    without a price, or where it would print well all the same. ``level`` is 0 and ``hand_in`` None for a
+    file of the technician's own, which is at ``own``.
     """
 
     fault: Fault | None
@@ -178,6 +183,8 @@ def _case(
     room: Room,
 ) -> Case:
     hand_in = chance.choice(kind.ways)(good_hand_in(chance, kind.at, pictures, room))
+    if hand_in.enlarged > 1 or hand_in.soft:
+        hand_in = replace(hand_in, start=_busiest(chance, hand_in))
     return Case(
         fault=kind if isinstance(kind, Fault) else None,
         answer=kind.answer,
@@ -186,11 +193,45 @@ def _case(
         owner=hand_in.owner,
         title=hand_in.title,
         sheet=hand_in.layout.sheet,
-        cost=room.price(None, hand_in.layout.sheet),
+        cost=None if _prints_well(kind) else room.price(None, hand_in.layout.sheet),
         level=level,
         codes=kind.codes,
         hand_in=hand_in,
     )
+
+
+def _prints_well(kind: Fault | Good) -> bool:
+    return bool(kind.codes) and set(kind.codes) <= _PRINTS_WELL
+
+
+def _busiest(chance: random.Random, hand_in: HandIn) -> tuple[int, int]:
+    """Where the part of a picture begins that has most detail, of some: in plain sky nobody sees that it is
+    soft."""
+    import numpy as np
+    from PIL import Image
+
+    with Image.open(hand_in.picture) as opened:
+        pixels = opened.size
+        opened.draft("L", tuple(side // _REDUCED for side in pixels))
+        small = np.asarray(opened.convert("L"), np.int16)
+    reduced = pixels[0] / small.shape[1]
+    detail = np.abs(np.diff(small, axis=1))
+    box, times = hand_in.box, hand_in.enlarged
+    used = tuple(round(side / times) for side in (box.width, box.height))
+    starts = [
+        tuple(
+            chance.randint(0, max(0, most - side)) for most, side in zip(pixels, used, strict=True)
+        )
+        for _ in range(_PARTS)
+    ]
+
+    def busy(start: tuple[int, int]) -> float:
+        left, top, right, bottom = (
+            round(edge / reduced) for edge in (*start, start[0] + used[0], start[1] + used[1])
+        )
+        return float(detail[top:bottom, left:right].mean())
+
+    return max(starts, key=busy)
 
 
 def _of_level(table: Sequence[Fault], level: int) -> list[Fault]:
@@ -224,9 +265,9 @@ def _sheet(chance: random.Random, at: str, room: Room) -> Sheet:
 
 
 def _long_sheet(room: Room) -> Sheet:
-    """Longer than any sheet in stock, and narrow, so that it is quickly made."""
+    """Longer than any sheet in stock, and low, for a panorama."""
     longest = max(max(each.width, each.height) for each in room.sheets)
-    return sheet_of(length("6in"), longest + length("1/2in"))
+    return sheet_of(longest + length("1/2in"), length("6in"))
 
 
 def _layout(
@@ -242,6 +283,8 @@ def _layout(
         size = tuple(side + bleed * 2 for side in trim)
         covers = tuple(side.pixels(room.working_ppi) for side in size)
         return lay_out(covers, sheet, unprintable=edges, trim=trim, bleed=bleed)
+    if at == "roll":
+        shape, share = _PANORAMA, Fraction(1)
     ppi = room.working_ppi
     most = [(side - room.border * 2).pixels(ppi) for side in (sheet.width, sheet.height)]
     wide = min(most[0], most[1] * shape, pixels[0], pixels[1] * shape) * share

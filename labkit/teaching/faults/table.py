@@ -26,7 +26,11 @@ GOOD = (
         "trim",
         "Nothing is wrong: the marks say where to cut, and the picture runs past the cut.",
     ),
-    Good("off a roll", "roll", "Nothing is wrong: no sheet is that long, so it comes off a roll."),
+    Good(
+        "off a roll",
+        "roll",
+        "Nothing is wrong: no sheet is that long, so a roll must be meant, and there is nothing to ask.",
+    ),
     Good(
         "within tolerance",
         "centre",
@@ -60,8 +64,8 @@ ODDITIES = (
         2,
         "ask",
         "It is out of focus all over. If that is what you want it prints well: is it?",
-        (),
-        (having(soft=5.0), having(soft=9.0)),
+        ("soft",),
+        (having(soft=3.0), having(soft=3.5)),
     ),
     Fault(
         "an edge as white as the paper",
