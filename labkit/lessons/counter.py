@@ -73,8 +73,6 @@ class Practice(App):
             [
                 self._heading,
                 self._facts,
-                self._closer,
-                card("Our rules", _rules(room, self.units), folded=True),
                 self.given,
                 self.reason,
                 widgets.HBox([self.go]),
@@ -84,7 +82,8 @@ class Practice(App):
         columns.add_class("labkit-columns")
         switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
         super().__init__(columns, switches)
-        tell_beside(self, side, self._told)
+        rules = card("Our rules", _rules(room, self.units), folded=True)
+        tell_beside(self, side, self._told, self._closer, rules)
         self._begin()
 
     @property
