@@ -5,7 +5,7 @@ import numpy as np
 from labkit.files.ink import DIFFERENCE, SIDES, Ink
 from labkit.geometry.pixelbox import PixelBox
 
-_LINES = 97
+_LINES = 49
 """So many lines across a side are followed inwards until they meet the picture."""
 _CORNERS = 0.06
 """The share of a side at each of its ends that may belong to the sides beside it."""

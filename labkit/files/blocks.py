@@ -2,10 +2,6 @@
 
 import numpy as np
 
-from labkit.files.decode import Pixels
-from labkit.files.tiles import detailed_tiles
-from labkit.geometry.pixelbox import PixelBox
-
 SHOWS, LEVELS = 2.4, 3.5
 """How many times as strong as elsewhere, and by how many levels stronger, the steps across seams are where
 they are told. Set by trial on ten pictures of scikit-image, as they are and enlarged: reached at JPEG quality
@@ -16,14 +12,14 @@ _MOST = 200
 """Steps count no more than this, in quarter levels, so that a few hard edges do not outweigh all else."""
 
 
-def shows_blocks(pixels: Pixels, box: PixelBox) -> bool:
-    """Whether seams between blocks of 8 pixels stand out in both directions of the picture in ``box``.
+def shows_blocks(tiles: list[np.ndarray]) -> bool:
+    """Whether seams between blocks of 8 pixels stand out in both directions of a picture, in grey ``tiles``
+    of it.
 
     A step across a seam is told from the picture's own slopes by third differences of neighbours.
     """
-    if min(box.width, box.height) < 8 * _BLOCK:
+    if min(tiles[0].shape) < 8 * _BLOCK:
         return False
-    tiles = detailed_tiles(pixels, box)
     return _has_seams(tiles) and _has_seams([tile.T for tile in tiles])
 
 
@@ -31,7 +27,7 @@ def _has_seams(tiles: list[np.ndarray]) -> bool:
     """Whether the mean step from column to column, in one of eight columns, stands out from the others."""
     total = np.zeros(_BLOCK)
     for tile in tiles:
-        steps = np.minimum(np.abs(np.diff(tile, n=3, axis=1)), _MOST)
+        steps = np.minimum(np.abs(np.diff(tile[::3], n=3, axis=1)), _MOST)
         columns = steps.mean(axis=0)
         total += columns[: columns.size // _BLOCK * _BLOCK].reshape(-1, _BLOCK).mean(axis=0)
     most, others = total.max() / len(tiles) / 4, np.median(total) / len(tiles) / 4

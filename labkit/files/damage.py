@@ -147,13 +147,17 @@ def sign_of_damage(sample: np.ndarray) -> str:
     signs = [
         sign
         for side, turns in (("bottom", 0), ("right", 1), ("top", 2), ("left", 3))
-        if (sign := _sign_towards(side, np.rot90(sample, -turns).astype(np.int16)))
+        if (sign := _sign_towards(side, np.rot90(sample, -turns)))
     ]
     return signs[0] if len(signs) == 1 else ""  # several sides are a frame
 
 
 def _sign_towards(side: str, lines: np.ndarray) -> str:
     """The sign in the last of some lines, which lie towards that side."""
+    first, last = (lines[at].astype(np.int16) for at in (-max(1, int(_LEAST * len(lines))), -1))
+    if np.abs(first - last).max() > max(_NEAR, 2 * _GREYISH):
+        return ""  # too few lines are alike, which is soon seen
+    lines = np.ascontiguousarray(lines, np.int16)
     varies = np.ptp(lines, axis=1).max(axis=1)
     grey = (varies <= _FLAT) & (np.abs(lines - _MID_GREY).max(axis=(1, 2)) <= _GREYISH)
     if share := _at_end(grey):

@@ -17,9 +17,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from labkit.files.decode import Pixels
-from labkit.files.tiles import ROUND, detailed_tiles
-from labkit.geometry.pixelbox import PixelBox
+from labkit.files.tiles import ROUND
 
 LEAST = 147
 """A picture narrower or lower than this, in pixels, is too small to tell."""
@@ -90,8 +88,8 @@ class _Direction:
     length: int
 
 
-def find_enlarged(pixels: Pixels, box: PixelBox) -> Enlarged | None:
-    """Whether the picture in ``box`` was enlarged; None where nothing tells.
+def find_enlarged(tiles: list[np.ndarray]) -> Enlarged | None:
+    """Whether a picture was enlarged, by grey ``tiles`` of it; None where nothing tells.
 
     Told are enlargements from 1.4 to about 6 times, and more where pixels are repeated. Most are missed
     once they are saved as a JPEG of quality 85, as are those of a picture that was soft before, of smooth
@@ -99,9 +97,8 @@ def find_enlarged(pixels: Pixels, box: PixelBox) -> Enlarged | None:
     2.5, it may be the other one (1.5 and 3 are kept apart in all but noisy pictures). In error it takes
     some soft pictures that were saved as JPEG, and some JPEGs made smaller, for enlarged.
     """
-    if min(box.width, box.height) < LEAST:
+    if min(tiles[0].shape) < LEAST:
         return None
-    tiles = detailed_tiles(pixels, box)
     ways = [_direction(tiles), _direction([np.ascontiguousarray(tile.T) for tile in tiles])]
     return _told(ways)
 

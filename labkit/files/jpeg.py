@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     import numpy as np
 
 _SPACES = {"L": "GRAY", "RGB": "RGB", "CMYK": "CMYK"}
+_CHANNELS = {"GRAY": 1, "RGB": 3, "CMYK": 4}
 _LEFT_OVER = re.compile(r"(\d+) extraneous bytes before marker 0xd9")
 """What libjpeg says where a picture's data are all used up before they end."""
 _DOUBT = (
@@ -26,23 +27,28 @@ def decode_jpeg(data: "mmap | bytes", mode: str) -> "tuple[np.ndarray, str]":
     of bytes that are left over at the end only a doubt is told, for some cameras leave such a rest.
     Bytes that are all alike are padding. A changed byte that happens to make sense is not heard.
     """
-    import simplejpeg
-
     end = refuse_broken_jpeg(data) - len(b"\xff\xd9")
     space = _SPACES[mode]
     try:
-        return _plain(simplejpeg.decode_jpeg(data, space)), ""
+        return _decoded(data, space, strict=True), ""
     except ValueError as complaint:
         left_over = _LEFT_OVER.search(str(complaint))
         if not left_over and "Corrupt" in str(complaint):
             raise ValueError("data in the middle of it make no sense") from None
         if not left_over:
             raise
-    values = _plain(simplejpeg.decode_jpeg(data, space, strict=False))
+    values = _decoded(data, space, strict=False)
     rest = data[end - int(left_over[1]) : end]
     is_padding = len(rest) > 1 and len(set(rest)) == 1
     return values, "" if is_padding else _DOUBT
 
 
-def _plain(values: "np.ndarray") -> "np.ndarray":
+def _decoded(data: "mmap | bytes", space: str, *, strict: bool) -> "np.ndarray":
+    """The pixels, in memory that nobody has filled with zeros before, which takes longer than to decode."""
+    import numpy as np
+    import simplejpeg
+
+    height, width = simplejpeg.decode_jpeg_header(data, strict=strict)[:2]
+    room = np.empty(height * width * _CHANNELS[space], np.uint8)
+    values = simplejpeg.decode_jpeg(data, space, strict=strict, buffer=room)
     return values[..., 0] if values.shape[2] == 1 else values

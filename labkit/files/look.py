@@ -154,6 +154,7 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     from labkit.files.enlarged import find_enlarged
     from labkit.files.fingerprint import fingerprint
     from labkit.files.softness import find_soft
+    from labkit.files.tiles import detailed_tiles
 
     told = {
         "lost_rows": lost_rows(pixels),
@@ -164,11 +165,12 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     box = found.box
     if box is None:
         return told
-    enlarged = find_enlarged(pixels, box)
+    tiles = detailed_tiles(pixels, box)
+    enlarged = find_enlarged(tiles)
     if enlarged:
         told |= {"enlarged": enlarged.factor, "how_sure": enlarged.sure}
     else:
-        told |= {"has_blocks": shows_blocks(pixels, box), "soft": find_soft(pixels, box)}
+        told |= {"has_blocks": shows_blocks(tiles), "soft": find_soft(tiles)}
     sample = _sample(pixels, box)
     if not pixels.doubt:
         stepped = _STEP if picture.lossy and steps_in_paper(pixels) else ""

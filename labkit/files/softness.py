@@ -2,10 +2,6 @@
 
 import numpy as np
 
-from labkit.files.decode import Pixels
-from labkit.files.tiles import detailed_tiles
-from labkit.geometry.pixelbox import PixelBox
-
 FALLS = -26
 """By how many decibels the power of the finest detail lies below that of coarse detail where it is told, in
 both directions and in each tile. Of 165 photographs and drawings, and the same at half size, one lay as low:
@@ -13,7 +9,7 @@ a pattern that was out of focus."""
 _HOLDS = -20
 """Decibels above which detail counts as held."""
 LEAST = 256
-"""A picture narrower or lower than this, in pixels, is too small to tell."""
+"""A tile narrower or lower than this, in pixels, is too small to tell."""
 _BANDS = 48
 """Parts of a cycle a pixel in which the power is averaged; half as many bands reach the finest detail."""
 _COARSE, _FINE = slice(1, 4), slice(12, 21)
@@ -22,19 +18,21 @@ _ROUNDING = 0.02
 """The power that rounding to whole levels leaves at the least, which is 1/12 for one channel."""
 
 
-def find_soft(pixels: Pixels, box: PixelBox) -> float:
-    """How many pixels the finest detail of the picture in ``box`` is wide, in pixels that were sharp; 0 for
-    one that is not soft.
+def find_soft(tiles: list[np.ndarray]) -> float:
+    """How many pixels the finest detail of a picture is wide, in grey ``tiles`` of it; 0 for one that is not
+    soft.
 
     It tells an enlargement of three times and more by most ways, also where it was saved as a JPEG since; and
     cannot tell it from a picture that was never sharp.
     """
-    if min(box.width, box.height) < LEAST:
+    if min(tiles[0].shape) < LEAST:
         return 0.0
-    tiles = detailed_tiles(pixels, box)
-    held = np.max([_detail(way) for tile in tiles for way in (tile, tile.T)], axis=0)
-    if held[_FINE].max() > FALLS:
-        return 0.0
+    held = np.full(_BANDS // 2, -np.inf)
+    for tile in tiles:
+        for way in (tile, tile.T):
+            held = np.maximum(held, _detail(way))
+            if held[_FINE].max() > FALLS:
+                return 0.0
     return _BANDS / 2 / (int(np.flatnonzero(held >= _HOLDS)[-1]) + 1)
 
 

@@ -34,7 +34,7 @@ def _by_detail(pixels: Pixels, box: PixelBox) -> list[tuple[float, np.ndarray]]:
             x, y = box.left + left, box.top + top
             tile = pixels.levels((x, y, x + wide, y + high))
             rows = tile[::8, :, 1].astype(np.int16)
-            found.append((np.abs(np.diff(rows, axis=1)).mean(), tile))
+            found.append((np.abs(np.diff(rows, axis=1)).mean() if wide > 1 else 0.0, tile))
     return sorted(found, key=lambda each: each[0], reverse=True)
 
 

@@ -17,6 +17,7 @@ from PIL import Image, ImageFilter
 from labkit.files.decode import Pixels
 from labkit.files.enlarged import Enlarged, find_enlarged
 from labkit.files.softness import find_soft
+from labkit.files.tiles import detailed_tiles
 from labkit.geometry.pixelbox import PixelBox
 from tests.bench.measured import table, verdict
 
@@ -132,7 +133,7 @@ def _print_time() -> None:
     times = []
     for _ in range(TURNS):
         start = perf_counter()
-        find_enlarged(pixels, PixelBox(0, 0, *LARGE))
+        find_enlarged(detailed_tiles(pixels, PixelBox(0, 0, *LARGE)))
         times.append(perf_counter() - start)
     middle = median(times)
     reached = verdict(middle <= MOST_S)
@@ -154,9 +155,7 @@ def _count(name: str) -> Counter:
     counted, image = Counter(), picture(name)
     for kind, made, factor in (*_enlarged(image), *_others(image)):
         found = find(made)
-        is_soft = (
-            not found and find_soft(Pixels(np.asarray(made), 1), PixelBox(0, 0, *made.size)) > 0
-        )
+        is_soft = not found and find_soft(tiles_of(made)) > 0
         counted[kind] += 1
         counted[*kind, "told"] += is_soft or found is not None
         counted[*kind, "soft"] += is_soft
@@ -177,7 +176,12 @@ def picture(name: str) -> Image.Image:
 
 def find(image: Image.Image) -> Enlarged | None:
     """What the detector tells of a whole picture."""
-    return find_enlarged(Pixels(np.asarray(image), 1), PixelBox(0, 0, *image.size))
+    return find_enlarged(tiles_of(image))
+
+
+def tiles_of(image: Image.Image) -> list[np.ndarray]:
+    """The tiles of a whole picture that are measured."""
+    return detailed_tiles(Pixels(np.asarray(image), 1), PixelBox(0, 0, *image.size))
 
 
 def _enlarged(image: Image.Image) -> Iterator[tuple[tuple, Image.Image, float]]:

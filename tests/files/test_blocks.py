@@ -9,6 +9,7 @@ from skimage import data
 
 from labkit.files.blocks import shows_blocks
 from labkit.files.decode import Pixels
+from labkit.files.tiles import detailed_tiles
 from labkit.geometry.pixelbox import PixelBox
 
 PICTURES = ("astronaut", "coffee", "chelsea", "rocket", "camera", "brick", "gravel")
@@ -35,32 +36,32 @@ def on_a_sheet(values: np.ndarray, left: int = 37, top: int = 61) -> tuple[Pixel
 
 @pytest.mark.parametrize("name", PICTURES)
 def test_blocks_of_hard_packing_are_seen(name):
-    assert shows_blocks(*on_a_sheet(packed(picture(name), 10)))
+    assert shows_blocks(detailed_tiles(*on_a_sheet(packed(picture(name), 10))))
     large = Image.fromarray(picture(name)).resize((1024, 1024), Image.Resampling.BICUBIC)
-    assert shows_blocks(*on_a_sheet(packed(np.asarray(large), 20)))
+    assert shows_blocks(detailed_tiles(*on_a_sheet(packed(np.asarray(large), 20))))
 
 
 @pytest.mark.parametrize(
     "name", [*PICTURES, "grass", "immunohistochemistry", "retina", "page", "coins"]
 )
 def test_a_picture_as_it_came_shows_none(name):
-    assert not shows_blocks(*on_a_sheet(picture(name)))
+    assert not shows_blocks(detailed_tiles(*on_a_sheet(picture(name))))
 
 
 @pytest.mark.parametrize("name", PICTURES)
 @pytest.mark.parametrize("quality", [80, 90, 95])
 def test_nor_does_one_packed_with_care(name, quality):
-    assert not shows_blocks(*on_a_sheet(packed(picture(name), quality)))
+    assert not shows_blocks(detailed_tiles(*on_a_sheet(packed(picture(name), quality))))
 
 
 def test_they_are_gone_once_it_was_made_smaller():
     small = Image.fromarray(packed(picture("astronaut"), 20)).resize(
         (300, 300), Image.Resampling.LANCZOS
     )
-    assert not shows_blocks(*on_a_sheet(np.asarray(small)))
+    assert not shows_blocks(detailed_tiles(*on_a_sheet(np.asarray(small))))
 
 
 @pytest.mark.parametrize("size", [(1, 1), (40, 300), (64, 64)])
 def test_flat_and_small_pictures_are_looked_at_without_harm(size):
     values = np.full((size[1], size[0], 3), 128, np.uint8)
-    assert not shows_blocks(*on_a_sheet(values))
+    assert not shows_blocks(detailed_tiles(*on_a_sheet(values)))

@@ -36,7 +36,7 @@ def as_jpeg(image: Image.Image, quality: int) -> Image.Image:
 
 
 def found(image: Image.Image) -> Enlarged | None:
-    return find_enlarged(Pixels(np.asarray(image), 1), PixelBox(0, 0, *image.size))
+    return find_enlarged(detailed_tiles(Pixels(np.asarray(image), 1), PixelBox(0, 0, *image.size)))
 
 
 def strongest(image: Image.Image) -> float:
@@ -171,8 +171,8 @@ def on_sheet(image: Image.Image, left: int, top: int) -> tuple[Pixels, PixelBox]
 
 @pytest.mark.parametrize("corner", [(0, 0), (7, 11), (101, 53)])
 def test_it_does_not_matter_where_on_the_sheet_the_picture_sits(corner):
-    assert find_enlarged(*on_sheet(scaled(photo(), 2), *corner)).factor == 2
-    assert find_enlarged(*on_sheet(photo(), *corner)) is None
+    assert find_enlarged(detailed_tiles(*on_sheet(scaled(photo(), 2), *corner))).factor == 2
+    assert find_enlarged(detailed_tiles(*on_sheet(photo(), *corner))) is None
 
 
 def test_a_picture_that_starts_within_a_pixel_of_the_smaller_one():
@@ -197,13 +197,13 @@ def test_a_large_picture_is_measured_where_it_has_detail():
 def test_any_mode_and_any_turn(mode):
     """Orientation 6: what is stored lies on its left side."""
     stored = scaled(photo(), 2).crop((0, 0, 512, 400)).convert(mode)
-    told = find_enlarged(Pixels(stored, 6), PixelBox(0, 0, 400, 512))
+    told = find_enlarged(detailed_tiles(Pixels(stored, 6), PixelBox(0, 0, 400, 512)))
     assert told.factor == 2
 
 
 def test_sixteen_bits():
     values = np.asarray(scaled(photo(), 2)).astype(np.uint16) * 257
-    assert find_enlarged(Pixels(values, 1), PixelBox(0, 0, 512, 512)).factor == 2
+    assert find_enlarged(detailed_tiles(Pixels(values, 1), PixelBox(0, 0, 512, 512))).factor == 2
 
 
 def test_a_weak_trace_is_told_as_perhaps():

@@ -9,6 +9,7 @@ from skimage import data
 
 from labkit.files.decode import Pixels
 from labkit.files.softness import LEAST, find_soft
+from labkit.files.tiles import detailed_tiles
 from labkit.geometry.pixelbox import PixelBox
 
 SHARP = (
@@ -40,7 +41,7 @@ def soft(image: Image.Image, quality: int | None = None) -> float:
         made = BytesIO()
         image.save(made, "JPEG", quality=quality)
         image = Image.open(made).convert("RGB")
-    return find_soft(Pixels(np.asarray(image), 1), PixelBox(0, 0, *image.size))
+    return find_soft(detailed_tiles(Pixels(np.asarray(image), 1), PixelBox(0, 0, *image.size)))
 
 
 @pytest.mark.parametrize("name", SHARP)
