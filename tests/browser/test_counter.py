@@ -46,7 +46,7 @@ def test_a_printer_is_put_right(counter):
     expect(app.reading("picture's width")).to_contain_text("11.709 in printed")
     app.press("100 %")
     expect(app.reading("picture's width")).to_contain_text("as asked")
-    for label in ("auto-centre", "auto-rotate"):
+    for label in ("auto-centre", "turn half round"):
         row = app.root.locator(".labkit-choice").filter(has_text=label)
         row.get_by_role("button", name="off", exact=True).focus()
         app.root.page.keyboard.press("Enter")
@@ -73,11 +73,14 @@ def test_two_hand_ins_are_decided(counter):
         choose(app, "because", "nothing")
         app.press("That is my decision")
         expect(app.message).to_contain_text("technician would")
-        expect(app.root.locator(".labkit-card")).to_have_count(2)
+        told = app.root.locator(".labkit-card").filter(has_not_text="Our rules")
+        expect(told).to_have_count(2)
+        expect(app.button("Next hand-in")).to_be_focused()  # the same button, so that keys go on
         app.press("Next hand-in")
         expect(app.root).to_contain_text(f"Hand-in {number + 1} of 12.", timeout=SECONDS)
         assert app.reading("its name").text_content() != name
-        expect(app.root.locator(".labkit-card")).to_have_count(0)
+        expect(told).to_have_count(0)
+        expect(app.button("That is my decision")).to_be_focused()
         whole = app.stage.locator('image[id$="-whole"]')
         if whole.count():
             paper = app.stage.locator('rect[id$="-sheet"]').bounding_box()
