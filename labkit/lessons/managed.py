@@ -14,8 +14,8 @@ from labkit.lessons.reader import your_picture
 from labkit.room import Room
 from labkit.teaching.pictures import demo_pictures
 
-_UNNAMED = ("twice", "never", "once")
-"""The prints A, B and C."""
+_UNNAMED, _LETTERS = ("twice", "never", "once"), "ABC"
+"""The prints to be named, and their letters."""
 _WAYS = [("manages colour", True), ("leaves it alone", False)]
 
 
@@ -100,7 +100,7 @@ def which_print() -> OrderQuestion:
     return OrderQuestion(
         "Our invented printer prints colours too dull and too dark. To manage colour is to send it the "
         "opposite, so that the print comes out as the file. One of these prints was managed once, one twice "
-        "(by the program, and by the printer again), one never. Say how A (1), B (2) and C (3) were printed.",
+        "(by the program, and by the printer again), one never. Say how A, B and C were printed.",
         _UNNAMED,
         "A was managed twice: too light and too strong, for the cure was given two times. B was never "
         "managed: dull and dark, the printer left to itself. C was managed once, and looks like the file.",
@@ -113,11 +113,12 @@ def which_print() -> OrderQuestion:
             "managed, it is duller and darker.",
         },
         figure,
+        _LETTERS,
     )  # fmt: skip
 
 
 def _lettered() -> list[tuple[str, str]]:
-    return list(zip(_UNNAMED, "ABC", strict=True))
+    return list(zip(_UNNAMED, _LETTERS, strict=True))
 
 
 def _managing_sentence(state: Managing, units: str) -> str:

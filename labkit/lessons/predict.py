@@ -159,7 +159,7 @@ class MarkQuestion(FigureQuestion):
 
 class OrderQuestion(Question):
     """Asks for an order. ``right`` lists the things in it; ``slips`` explains a pair put the wrong way
-    round; ``figure`` shows what is to be put in order."""
+    round; ``figure`` shows what is to be put in order, under the ``labels`` it has there."""
 
     def __init__(
         self,
@@ -168,11 +168,12 @@ class OrderQuestion(Question):
         answer: str,
         slips: dict[tuple[str, str], str],
         figure: App | None = None,
+        labels: str = "123456789",
     ):
         self._right, self._slips, self.figure = right, slips, figure
         self.entries = [
-            menu(f"{place + 1}.", [("choose …", ""), *((each, each) for each in sorted(right))], "")
-            for place in range(len(right))
+            menu(f"{label}.", [("choose …", ""), *((each, each) for each in sorted(right))], "")
+            for label, _ in zip(labels, right, strict=False)
         ]
         super().__init__(asked, answer, *filter(None, [figure]), *self.entries)
 

@@ -55,8 +55,8 @@ def test_a_printer_is_put_right(counter):
 
 def test_which_print(counter):
     app = counter.app("which_print()").show()
-    for number, name in enumerate(("twice", "never", "once"), 1):
-        choose(app, f"{number}.", name)
+    for letter, name in zip("ABC", ("twice", "never", "once"), strict=True):
+        choose(app, f"{letter}.", name)
     app.press("That is my answer")
     is_right(app).to_contain_text("Yes. A was managed twice")
 

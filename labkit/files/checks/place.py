@@ -29,7 +29,7 @@ def layout_of(seen: Seen, sheet: Sheet, ppi: Fraction, room: Room) -> Layout:
     """What was seen, as a layout in exact lengths."""
     box = seen.box
     found = Box(*(_at(side, ppi) for side in (box.left, box.top, box.width, box.height)))
-    return Layout(sheet, found, seen.crop, room.unprintable(sheet), _trim(seen, found, ppi))
+    return Layout(sheet, found, seen.crop, room.unprintable(sheet), _trim(seen, found, ppi, room))
 
 
 def place_findings(
@@ -75,13 +75,15 @@ def _colour(levels: tuple[int, int, int]) -> str:
     return "({}, {}, {})".format(*levels)
 
 
-def _trim(seen: Seen, picture: Box, ppi: Fraction) -> Trim | None:
-    """The trim that corner marks tell; its bleed is the least on the four sides."""
+def _trim(seen: Seen, picture: Box, ppi: Fraction, room: Room) -> Trim | None:
+    """The trim that corner marks tell; its bleed is the least on the four sides, or, where that is short,
+    the most: what was meant."""
     if seen.cut is None:
         return None
     left, top, right, bottom = (_at(line, ppi) for line in seen.cut)
     box = Box(left, top, right - left, bottom - top)
-    bleed = min(size for _, size in box.within(picture).items())
+    beyond = [size for _, size in box.within(picture).items()]
+    bleed = max(beyond) if _short(room.bleed - min(beyond), room) else min(beyond)
     return Trim(box, max(ZERO, bleed))
 
 
