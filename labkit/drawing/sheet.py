@@ -13,7 +13,7 @@ from itertools import pairwise
 from labkit.errors import LabError
 from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout
-from labkit.geometry.length import Length
+from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet
 from labkit.geometry.proportion import WHOLE
 
@@ -120,7 +120,7 @@ def draw_sheet(
     parts = [_header(layout, units), _paper(layout, stage, prefix)]
     if guides:
         parts.append(_guides(layout, stage, units, prefix))
-    parts.append(_picture(layout, stage, href, prefix))
+    parts += [_picture(layout, stage, href, prefix), _lost(layout, stage, prefix)]
     if layout.trim:
         parts.append(_trim(layout, stage, prefix))
     if dimensions:
@@ -280,6 +280,18 @@ def _picture(layout: Layout, stage: _Stage, href: str | None, prefix: str) -> st
         f'<svg {rect} viewBox="{window}" preserveAspectRatio="none">'
         f'<image id="{prefix}-photo" width="1000" height="1000" preserveAspectRatio="none"{address}/>'
         f"</svg>{outline}</g>"
+    )
+
+
+def _lost(layout: Layout, stage: _Stage, prefix: str) -> str:
+    """What of the picture lies where the printer does not reach, hatched as the paper is there."""
+    kept = layout.picture.clipped(layout.printable)
+    if kept == layout.picture:
+        return ""
+    kept_path = stage.path(kept) if min(kept.size) > ZERO else ""
+    return (
+        f'<path id="{prefix}-lost" d="{stage.path(layout.picture)}{kept_path}" '
+        f'fill="url(#{prefix}-hatch)" fill-rule="evenodd"/>'
     )
 
 

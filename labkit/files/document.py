@@ -111,9 +111,9 @@ def _first_page(page: "PageObject") -> tuple[Size, Size | None, Edges | None]:
     """
     turns = page.rotation // 90 % 4
     media = _box(page, "/MediaBox")
-    whole = _clipped(_box(page, "/CropBox") or media, media)
+    whole = (_box(page, "/CropBox") or media).clipped(media)
     trim, bleed = (
-        box and _clipped(box, media) for box in (_box(page, "/TrimBox"), _box(page, "/BleedBox"))
+        box and box.clipped(media) for box in (_box(page, "/TrimBox"), _box(page, "/BleedBox"))
     )
     if min(side.inches for box in (whole, trim) if box for side in box.size) <= 0:
         raise ValueError("a box without a size")
@@ -139,12 +139,6 @@ def _box(page: "PageObject", name: str) -> Box | None:
     )
     (left, right), (bottom, top) = sorted((one, three)), sorted((two, four))
     return Box(left, -top, right - left, top - bottom)
-
-
-def _clipped(box: Box, outer: Box) -> Box:
-    left, top = max(box.left, outer.left), max(box.top, outer.top)
-    right, bottom = min(box.right, outer.right), min(box.bottom, outer.bottom)
-    return Box(left, top, right - left, bottom - top)
 
 
 def _turned(size: Size, turns: int) -> Size:

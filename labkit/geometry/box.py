@@ -59,6 +59,12 @@ class Box:
         """The box with ``by`` more on all four sides (less, if negative)."""
         return Box(self.left - by, self.top - by, self.width + by * 2, self.height + by * 2)
 
+    def clipped(self, outer: "Box") -> "Box":
+        """The part of it that lies in ``outer``; its width or height is not above zero where none does."""
+        left, top = max(self.left, outer.left), max(self.top, outer.top)
+        right, bottom = min(self.right, outer.right), min(self.bottom, outer.bottom)
+        return Box(left, top, right - left, bottom - top)
+
     def within(self, outer: "Box") -> Edges:
         """The four distances from this box out to ``outer``; negative where it sticks out."""
         return Edges(

@@ -91,6 +91,18 @@ def test_boxes_are_drawn_to_scale(layout):
         assert not {"trim", "bleed", "marks"} & drawn.by_id.keys()
 
 
+def test_what_the_printer_does_not_reach_of_a_picture_is_hatched_over_it():
+    layout = LAYOUTS["optical"]
+    assert "lost" not in Drawn(draw_sheet(layout)).by_id
+    box = replace(layout.picture, left=length("0.1in"))
+    over = replace(layout, picture=box)
+    drawn = Drawn(draw_sheet(over))
+    whole, kept = re.findall(r"M(\S+) (\S+)h(\S+)v(\S+)h", drawn.by_id["lost"].get("d"))
+    for (x, y, wide, high), part in ((whole, box), (kept, box.clipped(over.printable))):
+        size = float(wide) / drawn.scale, float(high) / drawn.scale
+        assert [*drawn.inches(x, y), *size] == drawn.near(*sides(part))
+
+
 @ALL
 def test_guides_run_across_the_sheet_at_the_layouts_guides(layout):
     drawn = Drawn(draw_sheet(layout))

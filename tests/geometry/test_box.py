@@ -21,6 +21,14 @@ def test_a_box_grows_on_all_four_sides():
     assert BOX.grown(ZERO) == BOX
 
 
+def test_the_part_of_a_box_inside_another():
+    assert BOX.clipped(Box(ZERO, ZERO, inches(2), inches(19))) == Box(
+        inches(1), inches(2), inches(1), inches(5)
+    )
+    assert BOX.clipped(BOX.grown(inches(1))) == BOX
+    assert BOX.clipped(Box(inches(9), ZERO, inches(1), inches(1))).width < ZERO
+
+
 def test_the_distances_out_to_a_larger_box():
     sheet = Box(ZERO, ZERO, inches(13), inches(19))
     assert BOX.within(sheet) == Edges(inches(1), inches(2), inches(9), inches(12))
