@@ -7,7 +7,7 @@ import os
 import shutil
 import sys
 import time
-from collections.abc import Callable, Iterator, Sequence, Set
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from dataclasses import replace
@@ -110,24 +110,26 @@ def _files(paths: Sequence[Path], outputs: Sequence[Path]) -> Iterator[Path]:
     Hidden files, what systems and editors leave behind, our own tickets and reports, and what this run
     writes are passed over in a folder.
     """
-    seen = {output.resolve() for output in outputs}
+    seen = {os.path.realpath(output) for output in outputs}
     for path in paths:
         if not path.exists():
             raise LabError(f"there is no file or folder {path}: look at the spelling.")
-        for file in _in_folder(path) if path.is_dir() else [path]:
-            if (known := file.resolve()) not in seen:
+        real = Path(os.path.realpath(path))
+        inside = _in_folder(path, real, {real}) if path.is_dir() else [path]
+        for file in inside:
+            if (known := os.path.realpath(file)) not in seen:
                 seen.add(known)
                 yield file
 
 
-def _in_folder(folder: Path, within: Set[Path] = frozenset()) -> Iterator[Path]:
-    """What lies in a folder, and in those inside it; ``within`` are those that it lies in itself."""
+def _in_folder(folder: Path, asked: Path, walked: set[Path]) -> Iterator[Path]:
+    """What lies in a folder, and in those inside it, each gone through once: ``walked`` are those that were,
+    and ``asked`` is the one that was named."""
     try:
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name.casefold())
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise LabError(f"the folder {folder} cannot be read ({reason}): ask its owner.") from None
-    within = {*within, folder.resolve()}
     for entry in entries:
         is_absent = entry.name.endswith(_ABSENT)
         if (
@@ -135,9 +137,11 @@ def _in_folder(folder: Path, within: Set[Path] = frozenset()) -> Iterator[Path]:
         ) or entry.name.casefold().endswith(_SYSTEM):
             continue
         path = Path(entry.path)
-        if entry.is_dir():
-            if path.resolve() not in within:  # a link back into the folder it lies in
-                yield from _in_folder(path, within)
+        if os.path.isdir(path):
+            real = Path(os.path.realpath(path))
+            if real not in walked and real not in asked.parents:  # where a link may lead back to
+                walked.add(real)
+                yield from _in_folder(path, asked, walked)
         elif not _is_ours(path):
             yield path
 
@@ -226,8 +230,11 @@ def _names(files: Sequence[Path]) -> list[str]:
     too long for the table lacks its middle."""
     names = [file.name for file in files]
     if len(set(names)) < len(names):
-        within = os.path.commonpath([file.absolute().parent for file in files])
-        names = [os.path.relpath(file.absolute(), within) for file in files]
+        try:
+            within = os.path.commonpath([file.absolute().parent for file in files])
+            names = [os.path.relpath(file.absolute(), within) for file in files]
+        except ValueError:  # on several drives
+            names = [str(file) for file in files]
     return [_shortened(_printable(name)) for name in names]
 
 

@@ -81,6 +81,14 @@ def test_links_to_folders_are_followed_but_not_in_a_circle(folder, capsys):
     ]
 
 
+def test_a_link_to_itself_stops_nothing_else(folder, capsys):
+    (folder / "loop.tif").symlink_to("loop.tif")
+    (folder / "up").symlink_to("../..", target_is_directory=True)
+    told = checked(capsys, folder)[1]
+    assert [Path(each["file"]).name for each in told].count("loop.tif") == 1
+    assert len(told) == 4
+
+
 def test_files_of_one_name_and_long_ones_in_the_table(tmp_path, capsys):
     for name in ("a/x.tif", "b/x.tif", "b/" + "y" * 60 + ".tif"):
         (tmp_path / name).parent.mkdir(exist_ok=True)

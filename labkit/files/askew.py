@@ -55,7 +55,7 @@ def _turn(ink: Ink, box: PixelBox, side: str, least: int) -> float | None:
     """The turn in degrees that one side tells, None where it is no straight line."""
     along, depths = _profile(ink, box, side, least)
     is_met = depths >= 0
-    if is_met.mean() < 0.9:
+    if len(along) < _LINES // 2 or is_met.mean() < 0.9:
         return None
     along, depths = along[is_met], depths[is_met]
     half = len(along) // 2

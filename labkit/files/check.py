@@ -166,14 +166,19 @@ def _fills(seen: Seen, facts: Picture) -> bool:
     return (seen.box.width, seen.box.height) == facts.pixels
 
 
+_DEFAULTS = (72, 96, 180)
+"""What cameras and programs state that know no resolution: 72 by Exif 2.3, the others from memory."""
+
+
 def _alone(facts: Picture, room: Room) -> Finding:
     """The picture with no sheet round it, how large it would print, and on what.
 
-    A stated resolution below the floor is a label that says nothing, as on pictures of phones, so then
-    the room's own resolution is told first.
+    A resolution that programs state when they know none says nothing where it is below the floor, so then
+    the room's own is told first.
     """
     size = facts.size
-    is_meant = size and facts.ppi[0] >= floor_for(max(size), room.floor).ppi
+    is_default = size and facts.ppi[0] in _DEFAULTS
+    is_meant = size and not (is_default and facts.ppi[0] < floor_for(max(size), room.floor).ppi)
     if not is_meant:
         size = tuple(Length(Fraction(side, room.working_ppi)) for side in facts.pixels)
     told = size_text(size, room.units)
@@ -181,7 +186,7 @@ def _alone(facts: Picture, room: Room) -> Finding:
         told += f" at {ppi_text(room.working_ppi)}"
         if facts.size:
             stated = size_text(facts.size, room.units)
-            told += f" ({stated} by the {ppi_text(facts.ppi[0])} it states, which is too few)"
+            told += f" ({stated} by the {ppi_text(facts.ppi[0])} it states, which is too low)"
     printed = sheet_of(*size, unit=room.units)
     sheet, roll = room.sheet_for(printed), room.roll_for(printed)
     width = () if is_meant else ("--width", size[0].inch_text())
@@ -233,7 +238,8 @@ def _lost(facts: Picture, seen: Seen) -> Finding:
 def _refused(path: Path, refusal: LabError, child: Guarded, room: Room) -> Finding:
     if refusal.code == "document":
         return document_finding(path, child, room)
-    if refusal.code == "not-a-picture" and path.suffix.lower() in _NOTES:
+    is_text = refusal.code == "not-a-picture" and "but a text file:" in str(refusal)
+    if is_text and path.suffix.lower() in _NOTES:
         return tell("note")
     return _told(refusal, path)
 

@@ -14,10 +14,14 @@ _PACKED_RISES = {7, 8, 9, 15, 16, 17}
 """Rows by which the fill may begin higher on the right: one row of blocks, colour smoothed across by one."""
 _ALIVE, _ABRUPT = 0.7, 8
 """Share of the pixels above the fill that must differ from it, by more than so many levels."""
+_BAND = 64
+"""Rows that are looked at together."""
 _GREYISH, _FLAT, _DETAILED = 8, 6, 2
 """Levels by which fill that was saved again may be off mid-grey, by which a line may vary that is flat, and
 by which its pixels must differ from the next in a line that is smeared (our own judgement)."""
-_FEW = 64
+_SMALL_STEP, _LIGHT = 24, 200
+"""Levels by which paper turns into another colour at most, and at least of which it is."""
+_FEW = 48
 """In fewer lines nothing is sure."""
 _LEAST, _MOST_ALIKE = 0.05, 0.2
 """Share of the lines of a picture that a sign of damage takes at the least, and of all others that may look
@@ -112,8 +116,8 @@ def _differs(stored: Pixels, fill: np.ndarray, top: int, bottom: int) -> np.ndar
 def hole(pixels: Pixels) -> tuple[int, int] | None:
     """The first of some rows, as stored, that are nothing but black inside the picture, and how many.
 
-    So where bytes in the middle of a file came as zeros: black begins or ends in the middle of a row,
-    and the picture lives right above its beginning, or right below its end.
+    So where bytes came as zeros in the middle of a file that packs nothing: black begins or ends in the
+    middle of a row, and the picture lives right above its beginning, or right below its end.
     """
     stored = pixels.as_stored()
     width, height = stored.shape
@@ -121,13 +125,19 @@ def hole(pixels: Pixels) -> tuple[int, int] | None:
     dead = np.concatenate([[False], ~np.hstack(lines).any(axis=(1, 2)), [False]])
     turns = np.flatnonzero(dead[1:] != dead[:-1]).tolist()
     for first, end in zip(turns[::2], turns[1::2], strict=True):
-        if first < 2 or end > height - 2 or stored.levels((0, first, width, end)).any():
+        if first < 2 or end > height - 2 or not _is_black(stored, first, end):
             continue
         before, above = stored.levels((0, first - 2, width, first))
         below, after = stored.levels((0, end, width, end + 2))
         if _is_torn(above[::-1], before[::-1]) or _is_torn(below, after):
             return first, end - first
     return None
+
+
+def _is_black(stored: Pixels, first: int, end: int) -> bool:
+    width = stored.shape[0]
+    tops = range(first, end, _BAND)
+    return not any(stored.levels((0, top, width, min(end, top + _BAND))).any() for top in tops)
 
 
 def _is_torn(line: np.ndarray, beyond: np.ndarray) -> bool:
@@ -188,7 +198,9 @@ def steps_in_paper(pixels: Pixels) -> bool:
         is_flat = np.ptp(blocks, axis=1).max() <= _NEAR
         off = np.abs(np.diff(blocks.mean(axis=1), axis=0)).max(axis=1)
         turn = np.flatnonzero(off > 0.5)
-        if not is_flat or len(turn) != 1 or off[turn[0]] < 1:
+        if not is_flat or len(turn) != 1 or not 1 <= off[turn[0]] <= _SMALL_STEP:
+            return False
+        if blocks.min() < _LIGHT:
             return False
         turns.append(int(turn[0]))
     return abs(turns[1] - turns[0]) <= 2

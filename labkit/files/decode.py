@@ -9,7 +9,7 @@ from PIL import Image
 
 from labkit.errors import LabError
 from labkit.files.colour import on_white
-from labkit.files.intact import refuse_holes, refuse_zero_end
+from labkit.files.intact import Broken, refuse_holes, refuse_zero_end
 from labkit.files.jpeg import decode_jpeg
 from labkit.files.picture import Picture
 from labkit.files.pillow import pillow_image
@@ -144,7 +144,7 @@ def decode(picture: Picture) -> Pixels:
     except (LabError, MemoryError):
         raise
     except Exception as fault:
-        reason = " ".join(str(fault).split()).rstrip(".") or type(fault).__name__
+        reason = str(fault) if isinstance(fault, Broken) else "its data make no sense to a decoder"
         raise LabError(
             f"{picture.path.name} is damaged or cut short ({reason}): copy or export it again.",
             "damaged",

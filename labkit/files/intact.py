@@ -27,6 +27,10 @@ _ZERO_END = bytes(1024)
 """Packed pixels never end in so many zeros (our own judgement): a copy broke off."""
 
 
+class Broken(ValueError):
+    """Something in a file is missing or makes no sense: what, in a few plain words."""
+
+
 class _Part(NamedTuple):
     """A component of a JPEG's frame: how finely it is sampled each way."""
 
@@ -111,16 +115,16 @@ def refuse_broken_jpeg(data: "mmap | bytes") -> int:
                 continue
             parts, no_zeros = jpeg.scan(segment)
         except (IndexError, StopIteration):
-            raise ValueError("its header is damaged") from None
+            raise Broken("its header is damaged") from None
         end = _scan_end(data, at, jpeg, parts)
         if no_zeros and data.find(_ZEROS, at, end) >= 0:
-            raise ValueError("a run of zeros stands in the middle of it")
+            raise Broken("a run of zeros stands in the middle of it")
         at, scans = end, scans + 1
     if not scans:
-        raise ValueError("the file ends before the picture")
+        raise Broken("the file ends before the picture")
     kept = range(64) if jpeg.is_progressive else range(1)
     if any(missing[k] for missing in jpeg.missing.values() for k in kept):
-        raise ValueError("the last passes of the picture are missing")
+        raise Broken("the last passes of the picture are missing")
     return at
 
 
@@ -129,7 +133,7 @@ def _next_marker(data, at: int, missing: str) -> tuple[int, int]:
     while (at := data.find(b"\xff", at)) >= 0 and data[at + 1 : at + 2] in _NO_SEGMENT:
         at += 1
     if at < 0 or at + 2 > len(data) or (data[at + 1] != _END and at + 4 > len(data)):
-        raise ValueError(f"{missing} is missing" if missing else "the file ends before the picture")
+        raise Broken(f"{missing} is missing" if missing else "the file ends before the picture")
     return data[at + 1], at + 2
 
 
@@ -144,19 +148,19 @@ def _scan_end(data, at: int, jpeg: _Jpeg, parts: list[_Part]) -> int:
         if marker not in _RESTARTS:
             break
         if not jpeg.interval or marker != _RESTARTS[restarts % 8]:
-            raise ValueError("a part in the middle of it is missing")
+            raise Broken("a part in the middle of it is missing")
         restarts += 1
     if not found:
-        raise ValueError("the end of the picture is missing")
+        raise Broken("the end of the picture is missing")
     if marker not in _BETWEEN_SCANS:
-        raise ValueError("something else stands in the middle of it")
+        raise Broken("something else stands in the middle of it")
     if restarts < jpeg.restarts(parts):
-        raise ValueError("parts of it are missing")
+        raise Broken("parts of it are missing")
     return found.start()
 
 
 def refuse_holes(page: "TiffPage", data: "mmap | bytes") -> None:
-    """ValueError for a TIFF whose strips or tiles are not all in the file ``data``, or, packed as JPEG,
+    """Broken for a TIFF whose strips or tiles are not all in the file ``data``, or, packed as JPEG,
     are broken.
 
     The library shows a hole as black.
@@ -166,21 +170,21 @@ def refuse_holes(page: "TiffPage", data: "mmap | bytes") -> None:
     there = sum(0 < at < len(data) and size > 0 for at, size in zip(starts, sizes, strict=False))
     if there < wanted:
         what = "tiles" if page.is_tiled else "strips"
-        raise ValueError(f"{wanted - there} of its {wanted} {what} cannot be found")
+        raise Broken(f"{wanted - there} of its {wanted} {what} cannot be found")
     if page.compression == _JPEG_IN_TIFF:
         for at, size in zip(starts, sizes, strict=True):
             refuse_broken_jpeg(data[at : at + size])
 
 
 def refuse_zero_end(data: "mmap | bytes", kind: str) -> None:
-    """ValueError for a WebP, HEIC or AVIF whose pixels end in nothing but zeros.
+    """Broken for a WebP, HEIC or AVIF whose pixels end in nothing but zeros.
 
     Their decoders make something of them: patches of one colour, or noise.
     """
     ends = _webp_ends(data) if kind == "WebP" else _boxed_ends(data)
     for start, end in ends:
         if end - start > len(_ZERO_END) and data[end - len(_ZERO_END) : end] == _ZERO_END:
-            raise ValueError("its end is nothing but zeros")
+            raise Broken("its end is nothing but zeros")
 
 
 def _webp_ends(data):

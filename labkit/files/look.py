@@ -158,7 +158,7 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
 
     told = {
         "lost_rows": lost_rows(pixels),
-        "hole": hole(pixels),
+        "hole": hole(pixels) if picture.packing == "none" else None,
         "doubts": [pixels.doubt] if pixels.doubt else [],
         "has_clear": picture.alpha and pixels.has_clear(),
     }

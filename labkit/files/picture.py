@@ -224,19 +224,19 @@ def _profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
 
 
 def _cut_short(icc: bytes) -> str:
-    """How much of a profile is there, if not all that its header or its table of tags tells of (ICC.1 §7.2
-    and §7.3); "" for one that is whole, or is none."""
+    """How much of a profile is there, if not all that its table of tags tells of (ICC.1 §7.3), but for the
+    padding of the last one; "" for one that is whole, or is none."""
     if icc[36:40] != b"acsp":
         return ""
-    stated = int.from_bytes(icc[:4])
     count = int.from_bytes(icc[128:132])
     starts = range(132, min(132 + 12 * count, len(icc)), 12)
     ends = [
         int.from_bytes(icc[at + 4 : at + 8]) + int.from_bytes(icc[at + 8 : at + 12])
         for at in starts
     ]
-    needed = max([stated, *ends])
-    return f"{len(icc)} of {needed} bytes" if needed > len(icc) else ""
+    needed = max([132 + 12 * count, *ends])
+    whole = max(needed, int.from_bytes(icc[:4]))
+    return f"{len(icc)} of {whole} bytes" if needed > len(icc) else ""
 
 
 def _refuse_more_pixels(size: tuple[int, int], most: int) -> None:

@@ -37,7 +37,7 @@ _PACKINGS = {
     1: "none", 2: "CCITT", 3: "CCITT Group 3", 4: "CCITT Group 4", 5: "LZW", 6: "JPEG", 7: "JPEG",
     8: "Deflate", 32773: "PackBits", 32946: "Deflate", 33003: "JPEG 2000", 33005: "JPEG 2000",
     34712: "JPEG 2000", 34892: "JPEG", 34925: "LZMA", 50000: "Zstandard", 50001: "WebP",
-    50002: "JPEG XL", 52546: "JPEG XL",
+    50002: "JPEG XL", 52546: "JPEG XL", 34887: "LERC", 34933: "PNG",
 }  # fmt: skip
 """Words for tag 259: TIFF 6.0, sections 3, 9 to 11, 13 and 22, its supplements, and libtiff's own."""
 

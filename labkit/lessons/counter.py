@@ -68,6 +68,7 @@ class Practice(App):
         self.reason = menu("because", reasons, "")
         self.go = self.button(_DECIDE, self._go)
         self._heading, self._facts, self._closer, self._told = (widgets.HTML() for _ in range(4))
+        self._rules = card("Our rules", _rules(room, self.units), folded=True)
         self.view = SheetView()
         side = widgets.VBox(
             [
@@ -82,8 +83,7 @@ class Practice(App):
         columns.add_class("labkit-columns")
         switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
         super().__init__(columns, switches)
-        rules = card("Our rules", _rules(room, self.units), folded=True)
-        tell_beside(self, side, self._told, self._closer, rules)
+        tell_beside(self, side, self._told, self._closer, self._rules)
         self._begin()
 
     @property
@@ -136,6 +136,7 @@ class Practice(App):
         """What is known of the hand-in, in the units that are shown first."""
         readings = [*fact_readings(self.looked, self.units), *paper_reading(self.looked)]
         self._facts.value = table(readings)
+        self._rules.value = card("Our rules", _rules(self._room, self.units), folded=True).value
         with self.view.hold_sync():
             self.view.photo = self.looked.photo
             self.view.drawing = self.looked.draw(self.units, "counter", whole=self.looked.whole)
@@ -215,10 +216,10 @@ def _rules(room: Room, units: str) -> tuple[str, ...]:
     )
     return (
         f"Sheets in stock: {sheets}. Anything else comes off a roll"
-        + (f" ({rolls} wide) and is cut." if rolls else ", and there is none."),
-        "A file: TIFF, one flat layer, packed without loss, RGB with the profile of a picture.",
+        + (f" ({rolls} wide) and is cut." if rolls else ", which we have not."),
+        "A file: TIFF, one flat layer, packed without loss, RGB with a profile such as sRGB.",
         f"At the least {floor}.",
-        f"A picture no more than {room.tolerance.place.both(units)} off its place is in it.",
+        f"A picture that is off its place by no more than {room.tolerance.place.both(units)} will do.",
         f"Its name: {room.name_pattern.format(owner='Owner', title='Title', sheet='size')}.",
         "What is wrong in its form goes back, though it might print: the next one would come the same. "
         "What may be meant is asked about.",

@@ -226,7 +226,7 @@ class HandIns(App):
         )
         self._columns = widgets.HBox([side])
         self._columns.add_class("labkit-columns")
-        switches = widgets.HBox([units_switch(self, self._show), large_switch(self)])
+        switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
         super().__init__(self._columns, switches)
         tell_beside(self, side, self._told)
         self.case.observe(self.answer(self._show), "value")
@@ -257,7 +257,13 @@ class HandIns(App):
         self.entry.value = None
         self.say("")
         self._told.value, self._columns.children = "", self._columns.children[:1]
+        self._draw_again()
+
+    def _draw_again(self) -> None:
+        """What is shown of it, in the units that are shown first."""
         self._facts.value = table(fact_readings(self.looked, self.units))
+        if self._told.value:
+            self._show_all()
 
     def _check(self) -> None:
         if self.entry.value is None:
@@ -271,9 +277,13 @@ class HandIns(App):
         self.say(f"Yes: {self.wrong}.", right=True)
 
     def _tell(self) -> None:
-        """What is wrong with it, and what the picture says."""
+        """What is wrong with it, and all that there is to see."""
+        self.say("Nothing is wrong." if self.wrong == NONE else f"What is wrong: {self.wrong}.")
+        self._show_all()
+
+    def _show_all(self) -> None:
+        """What the picture says, what the check finds, what to say of it, and the sheet."""
         looked = self.looked
-        self.say(f"What is wrong: {self.wrong}.")
         lines = (
             ("The picture says", looked.says(self.units)),
             ("The check finds", finding_lines(looked.found)),

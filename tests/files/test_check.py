@@ -811,3 +811,10 @@ def test_what_is_no_crop_of_it_is_told_instead(kept, picture, change, told):
 def test_without_a_part_to_keep_only_the_crop_asked_for_will_do(kept, picture):
     assert found(kept(columns(picture, 25), keep=None)) == []
     assert found(kept(columns(picture, 0), keep=None)) == [("picture-other", "")]
+
+
+def test_a_command_is_quoted_for_the_terminal_of_the_system(monkeypatch):
+    words = ["prepare", "a boat's.tif"]
+    assert module._as_typed(words) == """prepare 'a boat'"'"'s.tif'"""
+    monkeypatch.setattr(module.os, "name", "nt")
+    assert module._as_typed(words) == """prepare "a boat's.tif\""""

@@ -261,3 +261,11 @@ def test_paper_that_turns_into_another_colour_at_a_row_of_blocks():
     assert not steps_in_paper(Pixels(two_tones, 1))
     assert not steps_in_paper(Pixels(photo(), 1))
     assert not steps_in_paper(Pixels(np.full((8, 8, 3), 255, np.uint8), 1))
+
+
+def test_a_coloured_foot_is_no_step_in_the_paper():
+    """White above and grey below, or a pale footer: so large a step is drawn."""
+    for foot in (120, 225):
+        values = sheet()
+        values[312:] = foot
+        assert not steps_in_paper(Pixels(saved_again(values, 95), 1))

@@ -285,7 +285,7 @@ def fewer_rows(path: Path, mode: str) -> Path:
 @pytest.mark.parametrize("mode", ["RGB", "P", "1", "L"])
 def test_a_png_with_too_few_rows(tmp_path, mode):
     path = fewer_rows(tmp_path / "a.png", mode)
-    assert "Not enough image data" in refused(path)
+    assert "its data make no sense to a decoder" in refused(path)
     decode(open_picture(make.picture(tmp_path / "b.png", mode=mode)))
 
 
@@ -301,7 +301,7 @@ def test_a_png_with_a_wrong_check_sum(tmp_path):
         at = data.index(b"IDAT")
         data[at + 4 + int.from_bytes(data[at - 4 : at], "big")] ^= 1
         path.write_bytes(data)
-        assert "CRC error" in refused(path)
+        assert "its data make no sense to a decoder" in refused(path)
 
 
 # WebP, HEIC, AVIF: half of the file is zeros, as when a copy broke off

@@ -53,6 +53,23 @@ def test_left_over_data_are_a_doubt_and_padding_is_none():
     assert decode_jpeg(odd + packed("L"), "RGB")[1] == doubt
 
 
+@pytest.mark.parametrize("slip", ["scan header", "JFIF version", "zeros between segments"])
+def test_a_slip_in_a_header_that_loses_nothing_is_no_damage(slip):
+    """Its decoder complains, and the pixels are all there."""
+    data = bytearray(packed())
+    if slip == "scan header":
+        at = scan(bytes(data))
+        data[at - 3 : at] = bytes(3)
+    elif slip == "JFIF version":
+        data[11] = 2
+    else:
+        at = data.index(b"\xff\xdb")
+        data[at:at] = bytes(2)
+    values, doubt = decode_jpeg(bytes(data), "RGB")
+    assert doubt == ""
+    assert np.array_equal(values, imagecodecs.jpeg8_decode(packed()))
+
+
 def test_a_part_taken_out_between_restart_markers(tmp_path):
     """Restart markers are all there, so that only the decoder notices."""
     data = packed(restart_marker_rows=2)

@@ -102,6 +102,16 @@ def test_it_is_shown_to_whoever_asks(app):
     assert len(app._columns.children) == 2
 
 
+def test_what_was_told_follows_the_units(app):
+    side = app._columns.children[0]
+    next(each for each in side.children if type(each).__name__ == "HBox").children[1].click()
+    switch = app.children[-1].children[0]
+    switch.value = "mm"
+    assert len(app._columns.children) == 2
+    assert "The picture says Picture" in words(app._told.value)
+    assert " mm (" in words(app._told.value).split("wide")[0]
+
+
 def test_nothing_chosen_is_said(app):
     assert answer(app, None) == "choose one of them first."
 

@@ -19,7 +19,7 @@ _ENDINGS = {
     "PPM": {"ppm", "pgm", "pbm", "pnm"},
 }
 """The endings of each kind, as its standard or common practice has them."""
-_RARE = {"Zstandard", "LZMA"}
+_RARE = {"Zstandard", "LZMA", "PNG"}
 _LOSSLESS = {"none", "LZW", "Deflate", "PackBits", *_RARE} | {
     f"CCITT{group}" for group in ("", " Group 3", " Group 4")
 }
@@ -33,8 +33,9 @@ _CLASSIC_BYTES = 2**32
 def packing_findings(picture: Picture, seen: Seen | None) -> Iterator[Finding]:
     """What there is to say of the file's form; ``seen`` tells whether its alpha hides anything."""
     ending = picture.path.suffix.removeprefix(".").lower()
-    if ending and ending not in _ENDINGS[picture.kind]:
-        yield tell("ending", kind=picture.kind, ending=f".{ending}")
+    if ending not in _ENDINGS[picture.kind]:
+        told = f"ends in “.{ending}”" if ending else "has no ending"
+        yield tell("ending", kind=picture.kind, ending=told)
     if picture.kind != "TIFF":
         lossy = ", which loses detail each time it is saved" if picture.lossy else ""
         yield tell("format", kind=picture.kind, lossy=lossy)

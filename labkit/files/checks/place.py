@@ -48,7 +48,7 @@ def place_findings(
         if seen.askew:
             yield _askew(seen.askew)
         elif seen.light_edges:
-            yield tell("unsure", sides=listed(list(seen.light_edges)))
+            yield tell("unsure", sides=_edges(seen.light_edges, " is", " are"))
         is_said = is_ours or bool(seen.light_edges) or bool(seen.askew)
         yield from _named(layout, pixel, room, is_said=is_said)
     if not any(border for _, border in layout.borders.items()):
@@ -59,6 +59,11 @@ def place_findings(
         yield tell("surround", colour=_colour(seen.surround))
     if seen.strays:
         yield _strays(seen, layout, ppi, room)
+
+
+def _edges(sides: tuple[str, ...], one: str = "", more: str = "") -> str:
+    """``left edge``, or ``left and top edges``, and a word that goes with it."""
+    return f"{listed(list(sides))} " + (f"edge{one}" if len(sides) == 1 else f"edges{more}")
 
 
 def _askew(turn: float) -> Finding:
@@ -109,7 +114,8 @@ def _unprintable(layout: Layout, pixel: Length, room: Room) -> Iterator[Finding]
     if short:
         edges = [f"{needed[side].both(room.units)} on the {side}" for side in short]
         border = min(short.values()).both(room.units)
-        found = tell("unprintable", side=listed(list(short)), border=border, edge=listed(edges))
+        words = {"border": border, "edges": _edges(tuple(short)), "edge": listed(edges)}
+        found = tell("unprintable", side=listed(list(short)), **words)
         fits = all(
             border + pixel >= needed[_OPPOSITE[side]] for side, border in layout.borders.items()
         )
@@ -187,9 +193,10 @@ def _words(at: str, box: Box, edges: Edges, room: Room) -> str:
 
 def _strays(seen: Seen, layout: Layout, ppi: Fraction, room: Room) -> Finding:
     """How many, and of the largest where and how big; marks in a line are told as one."""
-    rows = _rows(seen.strays)
+    rims = [stray for stray in seen.strays if _is_rim(stray, layout, ppi)]
+    rows = [*((rim, 1) for rim in rims), *_rows([each for each in seen.strays if each not in rims])]
     places = [
-        f"{_what(box, count, layout, ppi)}"
+        f"{_what(box, count, box in rims)}"
         f"{size_text((_at(box.width, ppi), _at(box.height, ppi)), room.units)} at "
         f"{_at(box.left, ppi).both(room.units)} from the left and "
         f"{_at(box.top, ppi).both(room.units)} from the top"
@@ -201,16 +208,23 @@ def _strays(seen: Seen, layout: Layout, ppi: Fraction, room: Room) -> Finding:
     return tell("strays", count=count, where=where)
 
 
-def _what(box: PixelBox, count: int, layout: Layout, ppi: Fraction) -> str:
+def _is_rim(stray: PixelBox, layout: Layout, ppi: Fraction) -> bool:
+    """Whether a mark runs all round the sheet."""
+    sheet, pixel = layout.sheet, Length(1 / ppi)
+    return (
+        abs(_at(stray.width, ppi) - sheet.width) <= pixel
+        and abs(_at(stray.height, ppi) - sheet.height) <= pixel
+    )
+
+
+def _what(box: PixelBox, count: int, is_rim: bool) -> str:
     """What the marks in a box look like, where that can be told."""
-    sheet = layout.sheet
-    is_rim = (_at(box.width, ppi), _at(box.height, ppi)) == (sheet.width, sheet.height)
     if is_rim:
         return "a line along the edge of the sheet, "
     return f"{count} in a line, as letters are, " if count >= _LEAST_LETTERS else ""
 
 
-def _rows(strays: tuple[PixelBox, ...]) -> list[tuple[PixelBox, int]]:
+def _rows(strays: list[PixelBox]) -> list[tuple[PixelBox, int]]:
     """The boxes of marks, those that stand in one line drawn together, with how many marks each holds;
     the largest first."""
     rows: list[tuple[PixelBox, int]] = []
@@ -225,7 +239,8 @@ def _rows(strays: tuple[PixelBox, ...]) -> list[tuple[PixelBox, int]]:
 
 
 def _goes_on(row: PixelBox, mark: PixelBox) -> bool:
-    """Whether a mark stands right of a row, beside it, and no farther off than letters or words do."""
-    height = max(row.height, mark.height)
+    """Whether a mark that begins no farther left than a row goes on with it: about as high, beside it, and no
+    farther off than letters or words are."""
+    low, high = sorted((row.height, mark.height))
     beside = min(row.bottom, mark.bottom) - max(row.top, mark.top)
-    return 2 * beside >= min(row.height, mark.height) and mark.left - row.right <= 2 * height
+    return high <= 4 * low and 2 * beside >= low and mark.left - row.right <= 2 * high

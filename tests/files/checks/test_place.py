@@ -211,3 +211,18 @@ def test_white_of_other_colours_may_be_rounded():
     for white, told_ in ((255, ["place", "surround"]), (252, ["place"])):
         found = place_findings(layout, looked, PPI, ROOM, is_ours=False, white=white)
         assert [item.code for item in found] == told_
+
+
+def test_marks_that_differ_in_height_are_no_line_of_letters():
+    hair, specks = PixelBox(300, 4300, 4, 1000), [PixelBox(x, 4700, 8, 8) for x in (2000, 3600)]
+    found = told((150, 1650, 3600, 2400), strays=(hair, *specks))
+    assert "in a line" not in found[-1].found
+    rim = PixelBox(0, 0, 3900, 5700)
+    found = told((150, 1650, 3600, 2400), strays=(rim, PixelBox(3000, 200, 40, 40)))
+    assert found[-1].found.count(" from the top") == 2
+
+
+def test_a_line_along_the_edge_of_a_sheet_in_millimetres():
+    sheet = find_sheet("A4")  # 2480.3 × 3507.9 px
+    found = told((400, 1000, 1680, 1500), sheet=sheet, strays=(PixelBox(0, 0, 2480, 3508),))
+    assert "a line along the edge of the sheet, " in found[-1].found
