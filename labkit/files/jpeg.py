@@ -15,7 +15,7 @@ _CHANNELS = {"GRAY": 1, "RGB": 3, "CMYK": 4}
 _LEFT_OVER = re.compile(r"(\d+) extraneous bytes before marker 0xd9")
 """What libjpeg says where a picture's data are all used up before they end."""
 _LOST = re.compile(
-    r"[Pp]remature end|bad (Huffman|arithmetic) code|before marker 0xd[0-7]|instead of RST"
+    r"[Pp]remature end|bad (Huffman|arithmetic) code|before marker 0x(d[0-7a]|c4)|instead of RST"
 )
 """What it says of pixels that are lost. What else it complains of stands in a header and loses nothing."""
 _DOUBT = (

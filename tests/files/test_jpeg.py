@@ -9,6 +9,7 @@ from PIL import Image
 
 from labkit.errors import LabError
 from labkit.files.decode import decode
+from labkit.files.intact import Broken
 from labkit.files.jpeg import decode_jpeg
 from labkit.files.picture import open_picture
 from tests.files.test_damage import photo
@@ -83,6 +84,14 @@ def test_a_part_taken_out_between_restart_markers(tmp_path):
     assert str(refused.value) == (
         "boat.jpg is damaged or cut short (data in the middle of it make no sense): copy or export it again."
     )
+
+
+def test_zeros_in_a_scan_of_a_progressive_picture(tmp_path):
+    data = bytearray(packed(progressive=True))
+    second = data.index(b"\xff\xda", scan(bytes(data)))
+    data[second - 300 : second - 40] = bytes(260)
+    with pytest.raises(Broken):
+        decode_jpeg(bytes(data), "RGB")
 
 
 def test_changed_bits_are_mostly_heard():
