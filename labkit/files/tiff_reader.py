@@ -3,6 +3,7 @@
 import logging
 import mmap
 import re
+import struct
 from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import islice
@@ -16,8 +17,8 @@ from labkit.files.kind import RAW, not_a_picture
 if TYPE_CHECKING:
     from tifffile import TiffFile, TiffPage, TiffTag
 
-_MOST_PAGES = 1000
-"""Counted no further: a damaged file may point round in a circle."""
+_MOST_PAGES, _MOST_TAGS = 1000, 4096
+"""Counted no further: a damaged file may point round in a circle, or tell of tags without end."""
 
 _BITS, _PACKING, _PARTS, _PROFILE, _LAYERS, _RAW = 258, 259, 330, 34675, 37724, 50706
 _REDUCED, _MASK = 1, 4
@@ -83,7 +84,7 @@ def read_tiff(file: BinaryIO) -> Header:
             size=(page.imagewidth, page.imagelength),
             mode=mode,
             depth=8 if mode in ("P", "PA") else max(bits) if isinstance(bits, tuple) else bits,
-            icc=_profile(tags.get(_PROFILE)),
+            icc=_profile(tags.get(_PROFILE)) if _PROFILE in tags else _lost_profile(file, tiff),
             pages=1 + sum(not other.subfiletype & (_REDUCED | _MASK) for other in others),
             layers=_has_layers(file, tags.get(_LAYERS)),
             alpha=page.samplesperpixel > channels
@@ -162,10 +163,19 @@ def _grey_mode(page: "TiffPage") -> str:
     return next((word for bits, word in words.items() if page.bitspersample <= bits), "I")
 
 
-def _profile(tag: "TiffTag | None") -> bytes | None:
+def _lost_profile(file: BinaryIO, tiff: "TiffFile") -> bytes | None:
+    """b"" where the first directory names a profile that lies beyond the end of the file, None where it
+    names none (TIFF 6.0, section 2: entries of 12 bytes; of 20 in a BigTIFF)."""
+    count, size = ("Q", 20) if tiff.is_bigtiff else ("H", 12)
+    file.seek(tiff.pages[0].offset)
+    (entries,) = struct.unpack(tiff.byteorder + count, file.read(struct.calcsize(count)))
+    listed = file.read(size * min(entries, _MOST_TAGS))
+    codes = (listed[at : at + 2] for at in range(0, len(listed), size))
+    return b"" if struct.pack(f"{tiff.byteorder}H", _PROFILE) in codes else None
+
+
+def _profile(tag: "TiffTag") -> bytes:
     """ICC.1, annex B: the whole profile, as type 7; b"" where it is none by its size or type."""
-    if tag is None:
-        return None
     value = tag.value if tag.count <= MOST_BYTES else b""
     return value if isinstance(value, bytes) else b""
 

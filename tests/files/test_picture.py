@@ -367,6 +367,26 @@ def test_a_large_profile_is_read_whole(tmp_path, ending):
     assert (found.profile == profile, found.profile_name) == (True, "sRGB built-in")
 
 
+@pytest.mark.parametrize("big", [False, True])
+def test_a_profile_beyond_the_end_of_the_file_is_damaged(tmp_path, big):
+    """As where the last bytes of a TIFF were lost, and a profile had been put there."""
+    path = tmp_path / "a.tif"
+    values = np.zeros((40, 60, 3), np.uint8)
+    tifffile.imwrite(path, values, photometric="rgb", bigtiff=big, iccprofile=make.srgb())
+    assert open_picture(path).profile_fault == ""
+    data = path.read_bytes()
+    offset = tifffile.TiffFile(path).pages[0].tags[34675].offset + (12 if big else 8)
+    beyond = (len(data) - 20).to_bytes(8 if big else 4, "little")
+    path.write_bytes(data[:offset] + beyond + data[offset + len(beyond) :])
+    found = open_picture(path)
+    assert (found.profile, found.profile_fault) == (
+        None,
+        "the embedded profile is damaged (0 bytes)",
+    )
+    tifffile.imwrite(path, values, photometric="rgb", bigtiff=big)
+    assert open_picture(path).profile_fault == ""
+
+
 @pytest.mark.parametrize("kept", [140, 300, -1])
 def test_a_profile_that_lacks_its_end_is_damaged(tmp_path, kept):
     """ICC.1 §7.2 and §7.3: header and table of tags tell how long it is. littleCMS opens some such."""
@@ -884,7 +904,7 @@ def test_a_header_cut_short(tmp_path, name, kind, kept):
 @pytest.mark.parametrize(
     ("call", "told"),
     [
-        ("print(picture)", "a.tif: TIFF, 60 × 40 pixels, no profile"),
+        ("print(picture)", "a.tif: TIFF, 60 × 40 pixels, damaged profile"),
         ("print(check(picture.path, room=load_room()))", "a.tif"),
     ],
 )
