@@ -23,6 +23,9 @@ _ALIKE = 16
 """Levels within which pixels along an edge are alike: noise, and a slight gradient."""
 _PAPER = 240
 """The least level of paper that is meant to be white."""
+_RIM, _DARK, _SCANNED = 0.04, 64, 215
+"""How wide a scanner's dark rim is at most, as a share of the shorter side; and its greatest level, and the
+least one of the paper inside it."""
 _DEVIATION = 1.4826
 """A standard deviation in median deviations, where noise is normal: 1 / 0.6745."""
 _BAND = 256
@@ -61,8 +64,11 @@ def find_surround(sheet: Pixels) -> Surround:
     """
     lines = [_Line(pixels) for pixels in _edges(sheet, 0)]
     inner = [_Line(pixels) for pixels in _edges(sheet, CELL)]
+    far_in = [_Line(pixels) for pixels in _edges(sheet, round(_RIM * min(sheet.shape)))]
     if _is_rim(lines, inner):
         lines = inner
+    elif _has_scanners_rim(lines, far_in):
+        lines = far_in
     alike = [line for line in lines if line.is_alike]
     if not alike:
         levels = np.median(np.concatenate([line.pixels for line in lines]), axis=0)
@@ -85,6 +91,13 @@ def _is_rim(outer: "list[_Line]", inner: "list[_Line]") -> bool:
     darkest = min(min(line.levels) for line in inner)
     lightest = max(max(line.levels) for line in outer)
     return is_even and darkest >= _PAPER and lightest < darkest - 2 * _ALIKE
+
+
+def _has_scanners_rim(outer: "list[_Line]", far_in: "list[_Line]") -> bool:
+    """Whether some edges are dark, and all of the sheet is light farther in, as where a lid stood open."""
+    dark = [line for line in outer if line.is_alike and max(line.levels) <= _DARK]
+    is_light = all(line.is_alike and min(line.levels) >= _SCANNED for line in far_in)
+    return 0 < len(dark) < len(outer) and is_light
 
 
 class _Line:

@@ -17,6 +17,8 @@ from labkit.geometry.proportion import Crop
 MOST_STRAYS = 50
 _PART = 0.03
 """What is smaller than this share of the largest block, and apart from it, is no part of the picture."""
+_RIM_SHARE = 0.1
+"""A line round all else at the edge of a sheet fills no more of the box round it than this."""
 _MOST_BLOCKS = 500
 """More blocks and specks of ink than this are taken for the noise of a scan, if more tolerance clears
 them away; else they are a drawing."""
@@ -127,7 +129,7 @@ def _is_rim(block: Block, main: Block, sheet: tuple[int, int]) -> bool:
     """Whether it is a thin line round all else at the sheet's edge, such as scanners leave."""
     box = block.box
     is_at_edge = 0 in (box.left, box.top) or box.right == sheet[0] or box.bottom == sheet[1]
-    is_thin = block.count * CELL <= 2 * (box.width + box.height)
+    is_thin = block.count * CELL * CELL <= _RIM_SHARE * area(box)
     return block != main and is_at_edge and is_thin and is_inside(main.box, box)
 
 

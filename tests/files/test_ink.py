@@ -253,3 +253,15 @@ def test_boxes_grow_and_join_and_overlap():
     assert overlap(BOX, PixelBox(39, 59, 9, 9))
     assert is_inside(BOX, BOX)
     assert not is_inside(grown(BOX, 1), BOX)
+
+
+@pytest.mark.parametrize("dark", [("left",), ("left", "top"), ("top", "right", "bottom")])
+def test_a_scanners_dark_rim_is_not_the_paper(dark):
+    values = np.full((800, 600, 3), (251, 249, 245), np.uint8)
+    sides = {"left": np.s_[:, :14], "top": np.s_[:9], "right": np.s_[:, -12:], "bottom": np.s_[-20:]}
+    for side in dark:
+        values[sides[side]] = 6
+    assert find_surround(Pixels(values, 1)).levels == (251, 249, 245)
+    values[:] = 6  # a dark sheet
+    values[200:600, 150:450] = 200
+    assert find_surround(Pixels(values, 1)).levels == (6, 6, 6)
