@@ -258,7 +258,12 @@ def test_boxes_grow_and_join_and_overlap():
 @pytest.mark.parametrize("dark", [("left",), ("left", "top"), ("top", "right", "bottom")])
 def test_a_scanners_dark_rim_is_not_the_paper(dark):
     values = np.full((800, 600, 3), (251, 249, 245), np.uint8)
-    sides = {"left": np.s_[:, :14], "top": np.s_[:9], "right": np.s_[:, -12:], "bottom": np.s_[-20:]}
+    sides = {
+        "left": np.s_[:, :14],
+        "top": np.s_[:9],
+        "right": np.s_[:, -12:],
+        "bottom": np.s_[-20:],
+    }
     for side in dark:
         values[sides[side]] = 6
     assert find_surround(Pixels(values, 1)).levels == (251, 249, 245)
