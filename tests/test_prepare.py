@@ -589,7 +589,7 @@ def test_a_name_with_nothing_in_it(refused, boat, named, told):
     assert told in refused(boat, named=named)
 
 
-@pytest.mark.parametrize("owner", ["../../etc", "/tmp/x", "a\\b", ".."])
+@pytest.mark.parametrize("owner", ["../../etc", "/x", "a\\b", ".."])
 def test_a_name_never_leads_out_of_the_folder(prepare, boat, out, tmp_path, owner):
     before = {*tmp_path.rglob("*")}
     prepare(boat, named=("--owner", owner, "--title", "Boat"))

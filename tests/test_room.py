@@ -805,3 +805,18 @@ def test_shipped_notes_explain_every_setting():
         }
         for name in {each for each in names if "_" in each} | {"unprintable", "offset", "scale"}:
             assert name in notes, name
+
+
+def test_the_smallest_sheet_on_which_the_printer_reaches_all_of_a_picture():
+    """Letter leaves 8.185 by 10.606 in between the first printer's edges of 4, 3, 4 and 7 mm."""
+    room = load_room()
+    for size, name, turned in (
+        ("5x4in", "letter", False),
+        ("10x5in", "letter", True),
+        ("8.4x10in", "11x17in", False),  # 187 square inches; A3 has 193
+        ("12x18in", "13x19in", False),
+    ):
+        sheet = room.sheet_for(find_sheet(size))
+        wanted = find_sheet(name).turned() if turned else find_sheet(name)
+        assert (sheet.width, sheet.height) == (wanted.width, wanted.height), size
+    assert room.sheet_for(find_sheet("30x40in")) is None

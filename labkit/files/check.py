@@ -19,6 +19,7 @@ from labkit.files.checks.sharpness import sharpness_findings
 from labkit.files.checks.size import compare_size, find_size
 from labkit.files.findings import Finding, Findings, tell
 from labkit.files.guarded import Guarded
+from labkit.files.kind import TEXT, not_a_picture
 from labkit.files.look import Seen, Wanted, look, seen_from
 from labkit.files.name import read_name
 from labkit.files.naming import name_findings
@@ -37,20 +38,25 @@ if TYPE_CHECKING:
 
 
 def check(
-    file: Path | str, *, room: Room, thumbnail: bool = False, child: Guarded | None = None
+    file: Path | str,
+    *,
+    room: Room,
+    thumbnail: bool = False,
+    closer: bool = False,
+    child: Guarded | None = None,
 ) -> Findings:
     """Look a hand-in over: can it be opened, will it change on the way, size, place, sharpness, colour,
     packing, name.
 
-    ``thumbnail`` keeps a small picture of it; ``child`` is a guarded child to do the looking in, one of
-    its own if None. What is wrong is told, never raised.
+    ``thumbnail`` keeps a small picture of it, ``closer`` a part of it as it is; ``child`` is a guarded
+    child to do the looking in, one of its own if None. What is wrong is told, never raised.
     """
     path = Path(file)
     facts = None
     with nullcontext(child) if child else Guarded("labkit.files.look") as running:
         try:
             facts = open_picture(path, max_pixels=room.limits.pixels)
-            seen = seen_from(_run(running, room, facts, look, facts, None, thumbnail))
+            seen = seen_from(_run(running, room, facts, look, facts, None, thumbnail, closer))
         except LabError as refusal:
             return Findings(path, (_refused(path, refusal, running, room),), facts=facts)
     return _hand_in(facts, seen, room)
@@ -153,7 +159,7 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
 _OF_A_SHEET = ("sheet-rounded", "sheet-unstocked", "sheet-too-large")
 """What is not told of a picture alone, which is no sheet yet."""
 _CONVERTED_WHITE = 252
-"""White in other colours than RGB may come out so much darker, by rounding alone."""
+"""White in other colours than RGB may come out so much darker, by rounding alone (our own judgement)."""
 
 
 def _as_ordered(items: tuple[Finding, ...]) -> Iterator[Finding]:
@@ -238,7 +244,7 @@ def _lost(facts: Picture, seen: Seen) -> Finding:
 def _refused(path: Path, refusal: LabError, child: Guarded, room: Room) -> Finding:
     if refusal.code == "document":
         return document_finding(path, child, room)
-    is_text = refusal.code == "not-a-picture" and "but a text file:" in str(refusal)
+    is_text = str(refusal).endswith(str(not_a_picture(*TEXT)))
     if is_text and path.suffix.lower() in _NOTES:
         return tell("note")
     return _told(refusal, path)

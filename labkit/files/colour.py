@@ -65,7 +65,9 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
     """
     notes = []
     if picture.alpha and picture.kind == "TIFF" and not picture.mode.endswith(("A", "a")):
-        notes.append("A channel besides the colours was left out, because a print has no layers.")
+        notes.append(
+            "A channel or a mask besides the colours was left out, because a print has no layers."
+        )
     elif picture.alpha:
         notes.append(
             "Transparency was laid on white, because paper is white and a print has no layers."

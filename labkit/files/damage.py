@@ -4,7 +4,8 @@ import numpy as np
 
 from labkit.files.decode import Pixels
 
-_BLOCK = 16
+_CODED = 8
+_BLOCK = 2 * _CODED
 """JPEG codes squares of 8 pixels a side, with halved colour 16 (ITU-T T.81, A.2): fill repeats by that."""
 _NEAR = 4
 """Levels within which a fill may vary, once it has been packed again."""
@@ -20,7 +21,8 @@ _GREYISH, _FLAT, _DETAILED = 8, 6, 2
 """Levels by which fill that was saved again may be off mid-grey, by which a line may vary that is flat, and
 by which its pixels must differ from the next in a line that is smeared (our own judgement)."""
 _SMALL_STEP, _LIGHT = 24, 200
-"""Levels by which paper turns into another colour at most, and at least of which it is."""
+"""Levels by which paper turns into another colour at most, and of which it is at the least (our own
+judgement)."""
 _FEW = 48
 """In fewer lines nothing is sure."""
 _LEAST, _MOST_ALIKE = 0.05, 0.2
@@ -192,9 +194,9 @@ def steps_in_paper(pixels: Pixels) -> bool:
     if width < 4 * _BLOCK or height < 4 * _BLOCK:
         return False
     turns = []
-    for left in (0, width - _BLOCK // 2):
-        lines = stored.levels((left, 0, left + _BLOCK // 2, height // 8 * 8)).astype(np.int16)
-        blocks = lines.reshape(-1, 8 * _BLOCK // 2, 3)
+    for left in (0, width - _CODED):
+        region = left, 0, left + _CODED, height // _CODED * _CODED
+        blocks = stored.levels(region).astype(np.int16).reshape(-1, _CODED * _CODED, 3)
         is_flat = np.ptp(blocks, axis=1).max() <= _NEAR
         off = np.abs(np.diff(blocks.mean(axis=1), axis=0)).max(axis=1)
         turn = np.flatnonzero(off > 0.5)

@@ -25,7 +25,7 @@ _PAPER = 240
 """The least level of paper that is meant to be white."""
 _RIM, _DARK, _SCANNED = 0.04, 64, 215
 """How wide a scanner's dark rim is at most, as a share of the shorter side; and its greatest level, and the
-least one of the paper inside it."""
+least one of the paper inside it (our own judgement)."""
 _DEVIATION = 1.4826
 """A standard deviation in median deviations, where noise is normal: 1 / 0.6745."""
 _BAND = 256

@@ -36,6 +36,7 @@ _LINES = ("a drawing made of lines", _EXPORT)
 _MAIL = ("an e-mail", "save the picture that is attached to it, and hand that in")
 _LINK = ("a link to something kept elsewhere", "hand in the picture that it leads to")
 _MODEL = ("a model in three dimensions", "render it, and save the picture as TIFF")
+TEXT = ("a text file", "open the picture itself")
 _NOTES = ("notes that belong to a picture", "hand in the picture that lies beside them")
 
 _OTHERS = {
@@ -183,7 +184,7 @@ def _text_kind(text: str) -> tuple[str, str]:
         return _MODEL
     if _is_mail(start):
         return _MAIL
-    return "a text file", "open the picture itself"
+    return TEXT
 
 
 _LINK_TEXT = re.compile(

@@ -112,7 +112,9 @@ def seen_from(told: dict) -> Seen:
     )
 
 
-def look(picture: Picture, wanted: Wanted | None = None, thumbnail: bool = False) -> dict:
+def look(
+    picture: Picture, wanted: Wanted | None = None, thumbnail: bool = False, closer: bool = False
+) -> dict:
     """In the child: decode the file once and look. Without ``wanted`` all is looked at that a check of a
     hand-in tells; with it only the place, and whether it is the picture wanted."""
     from labkit.files.decode import decode
@@ -128,6 +130,7 @@ def look(picture: Picture, wanted: Wanted | None = None, thumbnail: bool = False
         told |= _all_else(picture, pixels, found)
     if thumbnail:
         told["thumbnail"] = _thumbnail(pixels)
+    if closer:
         told["closer"] = _closer(pixels, found.box)
     return told
 

@@ -190,18 +190,19 @@ def _read(path: Path, file: BinaryIO) -> Picture:
             "copy it again from where it came from, or export it anew as TIFF.",
             "damaged",
         ) from error
-    is_on_its_side = header.orientation >= 5
+
+    def turned(pair):
+        return pair[::-1] if pair and header.orientation >= 5 else pair
+
     return Picture(
         path=path,
         kind=kind,
-        pixels=header.size[::-1] if is_on_its_side else header.size,
+        pixels=turned(header.size),
         profile=profile,
         profile_name=name,
         profile_fault=fault,
-        ppi=header.ppi[::-1] if header.ppi and is_on_its_side else header.ppi,
-        other_ppi=header.other_ppi[::-1]
-        if header.other_ppi and is_on_its_side
-        else header.other_ppi,
+        ppi=turned(header.ppi),
+        other_ppi=turned(header.other_ppi),
         **{fact: getattr(header, fact) for fact in _KEPT},
     )
 

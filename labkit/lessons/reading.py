@@ -132,7 +132,7 @@ def look_over(case: Case, room: Room) -> Looked:
     """Make a case's file, and what was handed in before it, and look both over; nothing is kept."""
     with TemporaryDirectory() as folder:
         file = make_case(case, Path(folder))
-        found = check(file, room=room, thumbnail=True)
+        found = check(file, room=room, thumbnail=True, closer=True)
         if case.beside:
             earlier = check(file.with_name(case.beside), room=room)
             more = across([earlier, found], room).get(file, [])

@@ -340,7 +340,7 @@ def test_a_channel_that_is_no_transparency_is_left_out(tmp_path):
     path = make.tiff(tmp_path / "a.tif", channels=4, extrasamples=["unspecified"])
     to_rgb, rgb = made(path)
     assert to_rgb.notes == (
-        "A channel besides the colours was left out, because a print has no layers.",
+        "A channel or a mask besides the colours was left out, because a print has no layers.",
         BY_SRGB,
     )
     assert np.array_equal(rgb, tifffile.imread(path)[..., :3])

@@ -1,7 +1,5 @@
 """The surround of a sheet, the blocks of ink on it, and boxes in pixels."""
 
-from itertools import pairwise
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -10,7 +8,7 @@ from hypothesis import strategies as st
 from labkit.files import ink as module
 from labkit.files.decode import Pixels
 from labkit.files.ink import CELL, DIFFERENCE, Ink, Surround, find_surround
-from labkit.geometry.pixelbox import PixelBox, area, around, cut_off, grown, is_inside, overlap
+from labkit.geometry.pixelbox import PixelBox
 
 WHITE = (255, 255, 255)
 
@@ -227,32 +225,6 @@ def test_lines_are_given_from_the_edge_inwards():
     assert ink.inward("top", box, 3)[:, 0].tolist() == [6, 7, 8]
     assert ink.inward("bottom", box, 3)[:, 0].tolist() == [15, 14, 13]
     assert len(ink.inward("bottom", box, 99)) == 10
-
-
-# Boxes
-
-
-BOX = PixelBox(10, 20, 30, 40)
-
-
-def test_cutting_lines_off_and_putting_them_back():
-    assert cut_off(BOX, "left", 3) == PixelBox(13, 20, 27, 40)
-    assert cut_off(BOX, "right", 3) == PixelBox(10, 20, 27, 40)
-    assert cut_off(BOX, "top", 3) == PixelBox(10, 23, 30, 37)
-    assert cut_off(BOX, "bottom", 40) is None
-    for side in module.SIDES:
-        assert cut_off(cut_off(BOX, side, 5), side, -5) == BOX
-
-
-def test_boxes_grow_and_join_and_overlap():
-    assert grown(BOX, 2) == PixelBox(8, 18, 34, 44)
-    assert around([BOX, PixelBox(0, 70, 5, 5)]) == PixelBox(0, 20, 40, 55)
-    assert area(BOX) == 1200
-    for one, other in pairwise([PixelBox(0, 0, 10, 99), BOX, PixelBox(40, 0, 9, 99)]):
-        assert not overlap(one, other)
-    assert overlap(BOX, PixelBox(39, 59, 9, 9))
-    assert is_inside(BOX, BOX)
-    assert not is_inside(grown(BOX, 1), BOX)
 
 
 @pytest.mark.parametrize("dark", [("left",), ("left", "top"), ("top", "right", "bottom")])

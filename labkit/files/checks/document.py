@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from labkit.errors import LabError
+from labkit.files.checks.words import same
 from labkit.files.document import Document, read_document
 from labkit.files.findings import Finding, tell
 from labkit.files.guarded import Guarded
@@ -60,7 +61,6 @@ def _goes_on(document: Document, room: Room) -> str:
 
 
 def _is(sheet: Sheet, stocked: Sheet) -> bool:
-    pairs = zip(
-        sorted((sheet.width, sheet.height)), sorted((stocked.width, stocked.height)), strict=True
-    )
-    return all(abs(one - other) <= _WITHIN for one, other in pairs)
+    """Whether they are one size, whichever way they lie."""
+    one, other = (tuple(sorted((each.width, each.height))) for each in (sheet, stocked))
+    return same(one, other, _WITHIN)
