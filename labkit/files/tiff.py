@@ -28,11 +28,14 @@ class Written:
     """What a strip-wise writer knows of its own file: enough to prove the file on disk strip by strip.
 
     ``blank`` holds the stored forms of blank strips; ``sums`` has, for each strip, None where it is
-    blank and else a checksum of its raw (differenced) bytes.
+    blank and else the checksums of its raw (differenced) bytes and of the stored ones.
     """
 
     blank: frozenset[bytes]
-    sums: tuple[int | None, ...]
+    sums: "tuple[Sums | None, ...]"
+
+
+Sums = tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -71,13 +74,13 @@ def _write(path, strips, raster, labels, *, bigtiff: bool, limit: int | None) ->
 
     width, height = raster.sheet
     rows = rows_per_strip(width)
-    sums: list[int | None] = []
+    sums: list[Sums | None] = []
     blank: dict[int, bytes] = {}
 
     def encoded() -> Iterator[bytes]:
         total = 0
-        for data, total_sum in _encode_all(strips, width, height, rows, blank):
-            sums.append(total_sum)
+        for data, both_sums in _encode_all(strips, width, height, rows, blank):
+            sums.append(both_sums)
             total += len(data)
             if limit is not None and total > limit:
                 raise _OverLimit
@@ -112,12 +115,13 @@ def _write(path, strips, raster, labels, *, bigtiff: bool, limit: int | None) ->
     return Written(frozenset(blank.values()), tuple(sums))
 
 
-def _encode_all(strips, width, height, rows, blank) -> Iterator[tuple[bytes, int | None]]:
-    """Each strip's stored bytes and checksum in order, a few encoded ahead in threads."""
+def _encode_all(strips, width, height, rows, blank) -> Iterator[tuple[bytes, Sums | None]]:
+    """Each strip's stored bytes and checksums in order, a few encoded ahead in threads."""
 
-    def make(top: int) -> tuple[bytes, int | None]:
+    def make(top: int) -> tuple[bytes, Sums]:
         raw = _differenced(strips.rows(top, min(height, top + rows)))
-        return _lzw(raw), _checksum(raw)
+        stored = _lzw(raw)
+        return stored, (_checksum(raw), _checksum(stored))
 
     with ThreadPoolExecutor(THREADS) as pool:
         waiting: deque[Callable] = deque()
@@ -151,7 +155,7 @@ def _lzw(raw: np.ndarray) -> bytes:
     return imagecodecs.lzw_encode(raw)
 
 
-def _checksum(raw: np.ndarray) -> int:
+def _checksum(raw: np.ndarray | bytes) -> int:
     """The CRC-32 that zlib gives as well."""
     import imagecodecs
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import tifffile
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -684,6 +684,7 @@ def flip(path: Path, at: int, bits: int = 255) -> None:
 
 @pytest.mark.parametrize("kind", ["picture", "blank"])
 @given(which=st.integers(0, 10**6), bit=st.integers(0, 7))
+@example(which=949779, bit=0)  # in the code that ends a strip, and changes no pixel
 @settings(
     max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
@@ -697,8 +698,7 @@ def test_a_bit_that_changed_on_the_disk_is_noticed(written, kind, which, bit):
     ]
     assert alike
     start, size = alike[which % len(alike)]
-    # the last byte of a strip may hold bits that belong to no code
-    flip(path, start + which // len(alike) % (size - 2), 1 << bit)
+    flip(path, start + which // len(alike) % size, 1 << bit)
     try:
         assert read_back(written) == [("written", "")]
     finally:
