@@ -9,13 +9,13 @@ from importlib import import_module
 
 _WORDS = {
     "LabError": "labkit.errors",
-    "check": "labkit.job",
+    "check": "labkit.job.words",
     "find_sheet": "labkit.geometry.paper",
     "length": "labkit.geometry.length",
-    "load_room": "labkit.room",
-    "open_picture": "labkit.job",
-    "place": "labkit.job",
-    "write": "labkit.job",
+    "load_room": "labkit.room.rules",
+    "open_picture": "labkit.job.words",
+    "place": "labkit.job.words",
+    "write": "labkit.job.words",
 }
 
 __all__ = list(_WORDS)

@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from labkit.errors import LabError
-from labkit.room import Room, load_room
+from labkit.room.rules import Room, load_room
 
 VARIABLE = "LABKIT_HOME"
 """The environment variable that names another folder."""

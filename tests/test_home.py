@@ -8,7 +8,7 @@ import pytest
 
 from labkit.errors import LabError
 from labkit.home import Home, Reader, home, make_folder
-from labkit.room import load_room, new_room
+from labkit.room.rules import load_room, new_room
 from tests.geometry.refused import refusal
 
 VARIABLE = "LABKIT_HOME"

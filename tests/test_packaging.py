@@ -29,7 +29,7 @@ def test_every_file_of_the_package_is_in_the_wheel(wheel):
     kept = subprocess.run(
         ["git", "ls-files", "labkit"], cwd=ROOT, check=True, capture_output=True, text=True
     ).stdout.splitlines()
-    assert "labkit/room.toml" in kept
+    assert "labkit/room/room.toml" in kept
     assert set(kept) - {"labkit/pyproject.toml"} <= wheel
 
 

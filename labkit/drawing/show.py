@@ -18,7 +18,7 @@ def show_in_notebook() -> None:
     svg = shell.display_formatter.formatters["image/svg+xml"]
     svg.for_type(Layout, layout_svg)
     svg.for_type_by_name(
-        "labkit.files.findings", "Findings", lambda found: layout_svg(found.layout)
+        "labkit.files.checks.findings", "Findings", lambda found: layout_svg(found.layout)
     )
 
 

@@ -1,1 +1,1 @@
-"""Picture files and print files: what they say of themselves, and how they are written and checked."""
+"""Bytes in, bytes out: picture files and print files, read, looked at, checked and written."""

@@ -6,17 +6,16 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from labkit import job
 from labkit.errors import LabError
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.home import home, make_folder
-from labkit.lessons.controls import LABEL_WIDTH, App, card, choice, menu, table
-from labkit.lessons.margins import border_readings
-from labkit.lessons.placing import Placing
-from labkit.lessons.reader import our_pictures, your_picture
-from labkit.lessons.sheetapp import SheetApp
-from labkit.room import Room
+from labkit.job import words as job
+from labkit.lessons.parts.controls import LABEL_WIDTH, App, card, choice, menu, table
+from labkit.lessons.parts.placing import Placing
+from labkit.lessons.parts.reader import our_pictures, your_picture
+from labkit.lessons.parts.sheetapp import SheetApp, border_readings
+from labkit.room.rules import Room
 from labkit.teaching.pictures import demo_pictures
 from labkit.teaching.progress import LESSONS, Step, progress
 

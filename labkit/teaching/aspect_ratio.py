@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from labkit.errors import LabError
+from labkit.geometry.holding import sight_size
 from labkit.geometry.layout import PLACES, Layout, lay_out
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import HALF, Crop, Part, fill
-from labkit.geometry.stock import sight_size
-from labkit.room import Room
+from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 from labkit.teaching.margins import AT
 

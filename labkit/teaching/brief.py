@@ -7,13 +7,13 @@ from hashlib import sha256
 from pathlib import Path
 
 from labkit.errors import LabError
-from labkit.files.name import file_name
+from labkit.files.writing.name import file_name
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length
 from labkit.geometry.proportion import WHOLE, Part
 from labkit.geometry.raster import Raster, rasterize
 from labkit.geometry.resolution import ppi_text
-from labkit.room import Room
+from labkit.room.rules import Room
 from labkit.teaching.pictures import DemoPicture
 
 Candidate = tuple[DemoPicture, tuple[int, int]]

@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from labkit.files.check import compare
-from labkit.files.findings import Findings
-from labkit.files.picture import open_picture
-from labkit.room import Room
+from labkit.files.checks.check import compare
+from labkit.files.checks.findings import Findings
+from labkit.files.header.picture import open_picture
+from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
 
 

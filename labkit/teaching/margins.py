@@ -6,7 +6,7 @@ from labkit.errors import LabError
 from labkit.geometry.layout import PLACES, lay_out
 from labkit.geometry.length import length
 from labkit.geometry.resolution import ppi_at
-from labkit.room import Room
+from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 
 AT = {

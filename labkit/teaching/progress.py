@@ -4,10 +4,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from labkit.room import Room
+from labkit.room.rules import Room
 from labkit.teaching.aspect_ratio import aspect_ratio_brief
+from labkit.teaching.at_the_counter import counter_brief
 from labkit.teaching.brief import Brief, Candidate
-from labkit.teaching.counter import counter_brief
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.resolution import resolution_brief

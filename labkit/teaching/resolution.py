@@ -9,7 +9,7 @@ from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.paper import Sheet
 from labkit.geometry.proportion import by_width
 from labkit.geometry.resolution import FloorRow, floor_for, ppi_at
-from labkit.room import Room
+from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 
 STEP = length("1/4in")

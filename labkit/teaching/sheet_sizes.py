@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from random import Random
 
 from labkit.errors import LabError
+from labkit.geometry.holding import smallest, ways
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import Sheet
 from labkit.geometry.proportion import by_width
 from labkit.geometry.resolution import ppi_at
-from labkit.geometry.stock import smallest, ways
-from labkit.room import Room
+from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 
 STEP, LEAST_WIDTH = length("1/16in"), length("5in")

@@ -10,16 +10,16 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from labkit.files.findings import Findings
-from labkit.files.guarded import Guarded
+from labkit.files.checks.findings import Findings
+from labkit.files.child.guarded import Guarded
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
-from labkit.room import load_room
+from labkit.room.rules import load_room
 from labkit.teaching.faults.cases import our_pictures
 from labkit.teaching.faults.hand_in import HandIn
-from labkit.teaching.faults.writing import write
+from labkit.teaching.faults.made import write
 from tests.bench.measured import ratio, run, table, verdict
 from tests.files import labelled
 from tests.files.labelled import Labelled
@@ -78,7 +78,7 @@ def _measure_findings(folder: Path, seed: int, each: int) -> None:
     room = labelled.small_room()
     shown = labelled.pictures(folder, bundled=True)
     seen = []
-    with Guarded("labkit.files.look", "labkit.files.decode") as child:
+    with Guarded("labkit.files.look.look", "labkit.files.pixels.decode") as child:
         for one in _all(folder, shown, room, seed, each):
             found = labelled.look_over(one, room, child)
             seen.append(_seen(one, found))

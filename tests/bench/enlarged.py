@@ -14,10 +14,10 @@ import numpy as np
 import skimage.data
 from PIL import Image, ImageFilter
 
-from labkit.files.decode import Pixels
-from labkit.files.enlarged import Enlarged, find_enlarged
-from labkit.files.softness import find_soft
-from labkit.files.tiles import detailed_tiles
+from labkit.files.look.enlarged import Enlarged, find_enlarged
+from labkit.files.look.softness import find_soft
+from labkit.files.look.tiles import detailed_tiles
+from labkit.files.pixels.decode import Pixels
 from labkit.geometry.pixelbox import PixelBox
 from tests.bench.measured import table, verdict
 
@@ -66,9 +66,9 @@ def measure(asked: argparse.Namespace) -> None:
     """Measure and print the tables.
 
     The first half is every other picture in the order of the alphabet. The limits ``STANDS_OUT``,
-    ``LACKS`` and ``WIDE`` in ``labkit.files.enlarged`` are among those that called none of it enlarged in
-    error and found most of it. All else was chosen with every picture in sight: the second half had no
-    say in those limits, but is no fresh sample.
+    ``LACKS`` and ``WIDE`` in ``files/look/enlarged.py`` are among those that called none of it
+    enlarged in error and found most of it. All else was chosen with every picture in
+    sight: the second half had no say in those limits, but is no fresh sample.
     """
     halves = NAMES[::2], NAMES[1::2]
     with ProcessPoolExecutor(asked.processes) as pool:
@@ -111,7 +111,7 @@ def _print_false(counted: list[Counter]) -> None:
 
 
 def _print_soft(counted: Counter) -> None:
-    """Of all pictures, for the limit of ``labkit.files.softness`` was set on none of either half alone."""
+    """Of all pictures, for the limit of ``files/look/softness.py`` was set on none of either half alone."""
     rows = []
     for factor in FACTORS:
         cells = []

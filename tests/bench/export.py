@@ -9,8 +9,8 @@ from statistics import median
 from tempfile import TemporaryDirectory
 
 from labkit.geometry.raster import rasterize
-from labkit.job import open_picture, place
-from labkit.room import load_room
+from labkit.job.words import open_picture, place
+from labkit.room.rules import load_room
 from tests.bench.makers import MAKERS, Job
 from tests.bench.measured import ratio, run, table, verdict
 

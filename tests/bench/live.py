@@ -7,7 +7,7 @@ from tempfile import TemporaryDirectory
 
 from playwright.sync_api import Page
 
-from labkit.__main__ import SERVER
+from labkit.commands.lessons import SERVER
 from tests.bench.lab import PATIENCE, notebook_open
 from tests.bench.measured import run, table, verdict
 

@@ -40,13 +40,13 @@ def labkit(job: Job) -> Callable[[], None]:
     import imagecodecs  # noqa: F401
     import tifffile  # noqa: F401
 
-    from labkit import job as words
-    from labkit.files.colour import conversion
-    from labkit.files.decode import decode
-    from labkit.files.strips import SheetStrips
-    from labkit.files.tiff import Labels, write_strips
+    from labkit.files.pixels.conversion import conversion
+    from labkit.files.pixels.decode import decode
+    from labkit.files.writing.strips import SheetStrips
+    from labkit.files.writing.tiff import Labels, write_strips
     from labkit.geometry.raster import rasterize
-    from labkit.room import load_room
+    from labkit.job import words
+    from labkit.room.rules import load_room
 
     room = load_room(None)
     picture = words.open_picture(job.picture, room=room)

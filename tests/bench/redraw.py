@@ -10,7 +10,7 @@ from time import perf_counter
 
 from labkit.drawing.sheet import draw_sheet
 from labkit.lessons.margins import borders
-from labkit.lessons.placing import STEPS
+from labkit.lessons.parts.placing import STEPS
 
 MOVES = 400
 

@@ -7,8 +7,8 @@ from playwright.sync_api import expect
 
 from labkit.geometry.layout import PLACES
 from labkit.geometry.length import length
-from labkit.lessons.reader import our_pictures
-from labkit.room import load_room
+from labkit.lessons.parts.reader import our_pictures
+from labkit.room.rules import load_room
 from labkit.teaching.margins import margins_brief
 
 pytestmark = pytest.mark.browser

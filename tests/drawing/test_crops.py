@@ -1,5 +1,5 @@
 from labkit.drawing.crops import TILE, draw_crops
-from labkit.files import samples
+from labkit.teaching import samples
 from tests.drawing.drawn import Drawn
 
 TILES = [(0, "as it was"), (3, "bicubic"), (6, "what was lost")]

@@ -5,9 +5,9 @@ import pytest
 from labkit.drawing.sheet import WIDTH
 from labkit.drawing.stock import Laid, called, draw_rolls, draw_stock, short
 from labkit.geometry.box import Edges
+from labkit.geometry.holding import RollCut, over
 from labkit.geometry.length import ZERO, inches, length, millimetres
 from labkit.geometry.paper import find_sheet
-from labkit.geometry.stock import RollCut, over
 from tests.drawing.drawn import Drawn
 
 EDGES = Edges(left=length("4mm"), top=length("3mm"), right=length("4mm"), bottom=length("7mm"))

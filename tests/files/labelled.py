@@ -17,20 +17,20 @@ import numpy as np
 import tifffile
 from PIL import Image
 
-from labkit.files.alike import across
-from labkit.files.check import check
-from labkit.files.findings import Findings
-from labkit.files.guarded import Guarded
+from labkit.files.checks.check import check
+from labkit.files.checks.findings import Findings
+from labkit.files.child.guarded import Guarded
+from labkit.files.folder.alike import across
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
-from labkit.room import Room, load_room
+from labkit.room.rules import Room, load_room
 from labkit.teaching.brief import Candidate
 from labkit.teaching.faults.cases import good_hand_in
 from labkit.teaching.faults.hand_in import Change, HandIn, on_sheet
-from labkit.teaching.faults.kinds import Fault
+from labkit.teaching.faults.made import write
+from labkit.teaching.faults.sorts import Fault
 from labkit.teaching.faults.table import FAULTS, GOOD, ODDITIES
-from labkit.teaching.faults.writing import write
 from labkit.teaching.pictures import demo_pictures
 from tests.files import make
 

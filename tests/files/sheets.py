@@ -13,15 +13,15 @@ import pytest
 import tifffile
 from PIL import Image, ImageOps
 
-from labkit import job
-from labkit.files.colour import conversion, srgb_profile
-from labkit.files.decode import decode
-from labkit.files.picture import Picture, open_picture
-from labkit.files.strips import SheetStrips
-from labkit.files.tiff import Labels, Written, write_strips
+from labkit.files.header.picture import Picture, open_picture
+from labkit.files.pixels.conversion import conversion, srgb_profile
+from labkit.files.pixels.decode import decode
+from labkit.files.writing.strips import SheetStrips
+from labkit.files.writing.tiff import Labels, Written, write_strips
 from labkit.geometry.layout import Layout
 from labkit.geometry.raster import Raster, rasterize
-from labkit.room import Room, load_room
+from labkit.job import words as job
+from labkit.room.rules import Room, load_room
 
 LABELS = Labels("Ada Brook", "Boat", "Boat, by Ada Brook.", srgb_profile())
 

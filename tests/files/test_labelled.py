@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from labkit.files.guarded import Guarded
+from labkit.files.child.guarded import Guarded
 from labkit.teaching.faults.table import FAULTS, ODDITIES
 from tests.files import labelled
 
@@ -22,7 +22,7 @@ def shown(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def child():
-    with Guarded("labkit.files.look") as running:
+    with Guarded("labkit.files.look.look") as running:
         yield running
 
 

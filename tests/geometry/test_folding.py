@@ -4,9 +4,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labkit.geometry.folding import folds, halved
+from labkit.geometry.holding import area
 from labkit.geometry.length import inches
 from labkit.geometry.paper import catalogue, find_sheet
-from labkit.geometry.stock import area
 from tests.geometry.refused import refusal
 
 

@@ -10,7 +10,7 @@ from tornado.testing import bind_unused_port
 from tornado.web import Application
 from tornado.websocket import WebSocketHandler, websocket_connect
 
-from labkit.__main__ import SERVER
+from labkit.commands.lessons import SERVER
 from labkit.server import PromptConnection
 
 

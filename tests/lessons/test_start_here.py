@@ -9,7 +9,8 @@ from PIL import Image
 
 from labkit.geometry.length import length
 from labkit.home import Reader, home
-from labkit.lessons import sheet_sizes, start_here
+from labkit.lessons import start_here
+from labkit.lessons.sheet_sizes import sheets as sheet_sizes
 from labkit.lessons.start_here import about_you, practice, print_room
 from labkit.teaching.pictures import demo_pictures
 from labkit.teaching.progress import LESSONS

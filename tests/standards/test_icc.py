@@ -5,7 +5,7 @@ import struct
 import pytest
 import tifffile
 
-from labkit.files.colour import _INTENTS, srgb_profile
+from labkit.files.pixels.conversion import _INTENTS, srgb_profile
 from tests.files import make, sheets
 
 HEADER = {

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 import tifffile
 
-from labkit.files.picture import Picture, open_picture
+from labkit.files.header.picture import Picture, open_picture
 from tests.files import make, sheets
 
 PER_CENTIMETRE = Fraction("2.54")

@@ -9,7 +9,7 @@ import pytest
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.proportion import equal_border, fill, ratio_inside, ratio_text, series
-from labkit.lessons.aspect_ratio import CAMERAS, FRAMES, SHAPES, SHEETS, chart_rows
+from labkit.lessons.aspect_ratio.shapes import CAMERAS, FRAMES, SHAPES, SHEETS, chart_rows
 
 TOLD = {name: ratio for name, ratio, _ in chart_rows()}
 

@@ -13,8 +13,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from labkit.files.header import LEAST_PPI
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
+from labkit.files.header.stored import LEAST_PPI
 from labkit.geometry.length import length
 from tests.files import make
 

@@ -9,8 +9,8 @@ from fractions import Fraction
 import pytest
 
 from labkit.geometry.folding import SERIES, folds
+from labkit.geometry.holding import area
 from labkit.geometry.paper import find_sheet
-from labkit.geometry.stock import area
 
 
 def pieces(series, times=10):

@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.colour import conversion, srgb_profile
-from labkit.files.decode import decode
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
+from labkit.files.pixels.conversion import conversion, srgb_profile
+from labkit.files.pixels.decode import decode
 from tests.files import make, sheets, srgb
 
 DECODED = {

@@ -5,7 +5,7 @@ import pytest
 import tifffile
 from PIL import Image
 
-from labkit.files.tiff import _differenced, _lzw
+from labkit.files.writing.tiff import _differenced, _lzw
 from tests.files import make, sheets
 
 EXAMPLE = bytes([7, 7, 7, 8, 8, 7, 7, 6, 6])
@@ -123,7 +123,7 @@ def test_tiffinfo_reads_the_required_fields(written):
 
 def test_each_strip_starts_anew(tmp_path, monkeypatch):
     """Section 13: "each strip is compressed independently", so each begins with a Clear code."""
-    monkeypatch.setattr("labkit.files.strips.STRIP_BYTES", 2000)
+    monkeypatch.setattr("labkit.files.writing.strips.STRIP_BYTES", 2000)
     picture = make.picture(tmp_path / "boat.png")
     path = tmp_path / "boat.tif"
     sheets.print_file(path, picture, on="5x4in", width="3in")

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from labkit.files import check
-from labkit.files.picture import open_picture
+from labkit.files.checks import check
+from labkit.files.header.picture import open_picture
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.pictures import DemoPicture, Part
 from tests.files import children, make, sheets

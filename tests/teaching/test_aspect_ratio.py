@@ -9,13 +9,13 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit import job
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.proportion import Crop, Part, fill
-from labkit.room import load_room
+from labkit.job import words as job
+from labkit.room.rules import load_room
 from labkit.teaching.aspect_ratio import (
     FRAMES,
     answer,

@@ -14,9 +14,9 @@ import tifffile
 from PIL import Image
 
 from labkit.errors import LabError
-from labkit.files.check import check
-from labkit.files.findings import codes
-from labkit.files.name import read_name
+from labkit.files.checks.check import check
+from labkit.files.checks.findings import codes
+from labkit.files.writing.name import read_name
 from labkit.geometry.length import length
 from labkit.teaching.faults import (
     ANSWERS,
@@ -29,7 +29,7 @@ from labkit.teaching.faults import (
     read_cases,
 )
 from labkit.teaching.faults.cases import good_hand_in, our_pictures
-from labkit.teaching.faults.writing import write
+from labkit.teaching.faults.made import write
 from tests.files import labelled, make, sheets
 from tests.geometry.refused import refusal
 

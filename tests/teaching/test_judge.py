@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.colour import srgb_profile
+from labkit.files.pixels.conversion import srgb_profile
 from labkit.teaching.judge import judge
 from tests.files import make, sheets
 

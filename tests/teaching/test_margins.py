@@ -4,13 +4,13 @@ from dataclasses import replace
 
 import pytest
 
-from labkit import job
 from labkit.errors import LabError
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
 from labkit.geometry.layout import PLACES, lay_out
 from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet
-from labkit.room import load_room
+from labkit.job import words as job
+from labkit.room.rules import load_room
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.pictures import demo_pictures

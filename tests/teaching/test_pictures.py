@@ -3,7 +3,7 @@
 import pytest
 from PIL import Image
 
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
 from labkit.teaching import pictures as module
 from labkit.teaching.pictures import demo_pictures
 from tests.geometry.refused import refusal

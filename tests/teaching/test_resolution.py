@@ -9,14 +9,14 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit import job
-from labkit.files.colour import srgb_profile
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
+from labkit.files.pixels.conversion import srgb_profile
 from labkit.geometry.length import ZERO, inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.raster import rasterize
 from labkit.geometry.resolution import FloorRow, floor_for, ppi_at
-from labkit.room import load_room
+from labkit.job import words as job
+from labkit.room.rules import load_room
 from labkit.teaching.judge import judge
 from labkit.teaching.pictures import demo_pictures
 from labkit.teaching.resolution import answer, largest_width, resolution_brief

@@ -9,15 +9,15 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit import job
-from labkit.files.colour import srgb_profile
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
+from labkit.files.pixels.conversion import srgb_profile
+from labkit.geometry.holding import area, ways
 from labkit.geometry.layout import place
 from labkit.geometry.length import Length, inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.raster import rasterize
-from labkit.geometry.stock import area, ways
-from labkit.room import load_room
+from labkit.job import words as job
+from labkit.room.rules import load_room
 from labkit.teaching.judge import judge
 from labkit.teaching.pictures import demo_pictures
 from labkit.teaching.sheet_sizes import LEAST_WIDTH, STEP, answer, sheet_sizes_brief

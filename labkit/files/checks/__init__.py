@@ -1,1 +1,1 @@
-"""What a check asks of a file, one family of findings a module."""
+"""What is found in a file, one family of findings a module, and the sentences that tell it."""

@@ -4,14 +4,14 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
+from labkit.files.checks.findings import Finding, tell
 from labkit.files.checks.words import same
-from labkit.files.findings import Finding, tell
-from labkit.files.look import Seen
-from labkit.files.name import read_name
+from labkit.files.look.look import Seen
+from labkit.files.writing.name import read_name
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.proportion import Part
-from labkit.room import Room
+from labkit.room.rules import Room
 
 CROP_WITHIN = Fraction(1, 200)
 """How exactly a crop is found again, as a part of the picture: a part cut by less counts as whole."""

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from labkit.files.findings import Finding, tell
-from labkit.files.look import Seen
-from labkit.files.picture import Picture
-from labkit.room import Room
+from labkit.files.checks.findings import Finding, tell
+from labkit.files.header.picture import Picture
+from labkit.files.look.look import Seen
+from labkit.room.rules import Room
 
 _TELLING = 0.01
 """Clipped tones are told where they take more than this share of the picture (our own judgement)."""

@@ -3,14 +3,14 @@
 from pathlib import Path
 
 from labkit.errors import LabError
+from labkit.files.checks.findings import Finding, tell
 from labkit.files.checks.words import same
-from labkit.files.document import Document, read_document
-from labkit.files.findings import Finding, tell
-from labkit.files.guarded import Guarded
+from labkit.files.child.guarded import Guarded
+from labkit.files.header.pdf import Document, read_document
 from labkit.geometry.length import length, size_text
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.resolution import ppi_text
-from labkit.room import Room
+from labkit.room.rules import Room
 
 _WITHIN = length("1/72in")
 """A page is told in units of 1/72 inch (ISO 32000-1, 8.3.2.3), and often in whole ones."""

@@ -5,16 +5,16 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from labkit.errors import LabError
+from labkit.files.checks.findings import Finding, tell
 from labkit.files.checks.words import borders, listed
-from labkit.files.findings import Finding, tell
-from labkit.files.look import Seen
+from labkit.files.look.look import Seen
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import PLACES, Layout, place
 from labkit.geometry.length import ZERO, Length, length, size_text
 from labkit.geometry.paper import Sheet
 from labkit.geometry.pixelbox import PixelBox, area, around
 from labkit.geometry.trim import Trim, cut_for_equal_borders
-from labkit.room import Room
+from labkit.room.rules import Room
 
 NEARLY = length("1/8in")
 """A picture no farther off a named place was probably meant to be there (our own judgement)."""

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from labkit.files.findings import Finding, tell
-from labkit.files.look import Seen
+from labkit.files.checks.findings import Finding, tell
+from labkit.files.look.look import Seen
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length, decimal, size_text
 from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
-from labkit.room import Room
+from labkit.room.rules import Room
 
 _WITHIN = Fraction(1, 200)
 """A resolution short of the floor by less, as a part of one, is the floor, rounded."""

@@ -3,14 +3,14 @@
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from labkit.files.checks.findings import Finding, tell
 from labkit.files.checks.words import Size, listed, same
-from labkit.files.findings import Finding, tell
-from labkit.files.picture import Picture
+from labkit.files.header.picture import Picture
 from labkit.geometry.length import Length, length, size_text
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.raster import ppi_that_fits
 from labkit.geometry.resolution import ppi_text
-from labkit.room import Room
+from labkit.room.rules import Room
 
 _UNEQUAL = Fraction(1, 1000)
 """Resolutions across and down that differ by less, as parts of one, are the same, rounded."""

@@ -2,7 +2,7 @@
 
 from labkit.geometry.box import Edges
 from labkit.geometry.length import Length
-from labkit.room import Room
+from labkit.room.rules import Room
 
 Size = tuple[Length, Length]
 """Width and height."""

@@ -8,16 +8,16 @@ from fractions import Fraction
 from pathlib import Path
 
 from labkit.errors import LabError
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import Length, inches, length
 from labkit.geometry.paper import Sheet, sheet_of
-from labkit.room import Room, load_room
+from labkit.room.rules import Room, load_room
 from labkit.teaching.brief import Candidate
 from labkit.teaching.faults.hand_in import HandIn
-from labkit.teaching.faults.kinds import Fault, Good
+from labkit.teaching.faults.made import write
+from labkit.teaching.faults.sorts import Fault, Good
 from labkit.teaching.faults.table import FAULTS, GOOD, ODDITIES
-from labkit.teaching.faults.writing import write
 from labkit.teaching.pictures import demo_pictures
 
 LEVELS = (1, 2)

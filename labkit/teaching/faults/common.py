@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from labkit.teaching.faults.hand_in import coarse, having, moved, on_sheet, stating
-from labkit.teaching.faults.kinds import Fault
+from labkit.teaching.faults.sorts import Fault
 
 _INCH = Fraction(1)
 

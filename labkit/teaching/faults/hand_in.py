@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
-from labkit.files.name import file_name
+from labkit.files.writing.name import file_name
 from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout, place
 from labkit.geometry.length import Length

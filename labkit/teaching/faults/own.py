@@ -7,12 +7,12 @@ from pathlib import Path
 from labkit.errors import LabError
 from labkit.files.checks.size import find_size
 from labkit.files.checks.words import listed
-from labkit.files.name import read_name
-from labkit.files.picture import open_picture
+from labkit.files.header.picture import open_picture
+from labkit.files.writing.name import read_name
 from labkit.geometry.paper import Sheet
-from labkit.room import Room, load_room
+from labkit.room.rules import Room, load_room
 from labkit.teaching.faults.cases import Case
-from labkit.teaching.faults.kinds import ANSWERS
+from labkit.teaching.faults.sorts import ANSWERS
 
 TABLE = "cases.csv"
 COLUMNS = ("file", "verdict", "reason")

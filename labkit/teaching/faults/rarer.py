@@ -10,7 +10,7 @@ from labkit.teaching.faults.hand_in import (
     stating,
     twice,
 )
-from labkit.teaching.faults.kinds import Fault
+from labkit.teaching.faults.sorts import Fault
 
 RARER = (
     Fault(

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 from labkit.teaching.faults.common import COMMON
 from labkit.teaching.faults.hand_in import having, moved
-from labkit.teaching.faults.kinds import Fault, Good
 from labkit.teaching.faults.rarer import RARER
+from labkit.teaching.faults.sorts import Fault, Good
 
 _INCH = Fraction(1)
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from labkit.errors import LabError
 from labkit.files.checks.place import layout_of, place_findings
-from labkit.files.look import Seen
+from labkit.files.look.look import Seen
 from labkit.geometry.layout import PLACES, place
 from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labkit.files.checks.size import find_size
-from labkit.files.picture import Picture
+from labkit.files.header.picture import Picture
 from labkit.geometry.paper import find_sheet
 from tests.files.sheets import shipped
 

@@ -1,0 +1,145 @@
+"""What ``check`` found, told: a table in a terminal, a row for each finding, plain values."""
+
+import csv
+import io
+import os
+import shutil
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from labkit.files.checks.findings import GRADES, Findings
+from labkit.files.folder.tally import Totals
+from labkit.geometry.resolution import ppi_text
+from labkit.room.rules import Room
+
+_WIDEST, _LONGEST = 100, 49
+"""How wide a line is told, in characters, and how long a name."""
+COLUMNS = ("file", "verdict", "code", "grade", "found", "expected", "why", "remedy")
+"""Those of the table of findings."""
+
+
+def as_table(checked: Sequence[Findings], totals: Totals, room: Room, *, in_full: bool) -> str:
+    """One line for each file, then what is to be told of each, then what it all takes."""
+    head = ("", "file", "sheet", "ppi", "to note")
+    names = _names([each.file for each in checked])
+    rows = [head, *(_row(each, name) for each, name in zip(checked, names, strict=True))]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(head) - 1)]
+    lines = [
+        "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]])
+        for row in rows
+    ]
+    told = [_told(each, in_full=in_full) for each in checked]
+    counts = ", ".join(
+        f"{sum(each.verdict == grade for each in checked)} {grade}" for grade in GRADES
+    )
+    files = "1 file" if len(checked) == 1 else f"{len(checked)} files"
+    return "\n".join([*lines, *filter(None, told), "", f"{files}: {counts}.", *_sums(totals, room)])
+
+
+def _names(files: Sequence[Path]) -> list[str]:
+    """Files by their names, or by their paths from where all of them lie if two have one name; what is
+    too long for the table lacks its middle."""
+    names = [file.name for file in files]
+    if len(set(names)) < len(names):
+        try:
+            within = os.path.commonpath([file.absolute().parent for file in files])
+            names = [os.path.relpath(file.absolute(), within) for file in files]
+        except ValueError:  # on several drives
+            names = [str(file) for file in files]
+    return [_shortened(_printable(name)) for name in names]
+
+
+def _shortened(name: str) -> str:
+    half = (_LONGEST - 1) // 2
+    return name if len(name) <= _LONGEST else f"{name[:half]}…{name[-half:]}"
+
+
+def _row(found: Findings, name: str) -> tuple[str, ...]:
+    facts_, layout = found.facts, found.layout
+    sheet = layout.sheet.label if layout else ""
+    ppi = ppi_text(facts_.ppi[0]).removesuffix(" ppi") if facts_ and facts_.ppi else ""
+    return found.verdict, name, sheet, ppi, " ".join(_codes(found))
+
+
+def _codes(found: Findings) -> list[str]:
+    return list(dict.fromkeys(fault.code for fault in found.faults))
+
+
+def _printable(text: str) -> str:
+    """A name as it can be shown: what would move the cursor is replaced."""
+    return "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
+
+
+def _told(found: Findings, *, in_full: bool) -> str:
+    items = found.items if in_full else found.faults
+    if not items:
+        return ""
+    wide = max(60, min(_WIDEST, shutil.get_terminal_size((_WIDEST, 0)).columns))
+    lines = [f"{found.file}: {found.verdict}", *found.lines(wide, in_full=in_full)]
+    return "\n" + "\n".join(map(_printable, lines))
+
+
+def _sums(totals: Totals, room: Room) -> Iterator[str]:
+    if not totals.prints:
+        return
+    yield f"To print on {totals.paper}:"
+    for row in totals.rows:
+        yield f"  {row.stock:12} {_amounts(row.prints, row.area_m2, row.price, row.minutes, room)}"
+    if len(totals.rows) > 1:
+        area = sum(row.area_m2 for row in totals.rows)
+        amounts = _amounts(totals.prints, area, totals.price, totals.minutes, room)
+        yield f"  {'in all':12} {amounts}"
+    if totals.left_out:
+        yield f"  {totals.left_out} left out."
+
+
+def _amounts(prints: int, area: float, price, minutes: float, room: Room) -> str:
+    cost = "no price set" if price is None else f"{room.currency}{price}"
+    each = "1 print" if prints == 1 else f"{prints} prints"
+    return f"{each:10} {area:7.2f} m²  {cost:>12}  {minutes:5.0f} min at the printer"
+
+
+def as_csv(checked: Sequence[Findings]) -> str:
+    """One row for each finding, and one for a file without any; a cell never begins like a formula."""
+    made = io.StringIO()
+    writer = csv.writer(made)
+    writer.writerow(COLUMNS)
+    for found in checked:
+        start = str(found.file), found.verdict
+        for item in found.items:
+            row = *start, item.code, item.grade, item.found, item.expected, item.why, item.remedy
+            writer.writerow([_plain_cell(cell) for cell in row])
+        if not found.items:
+            writer.writerow([_plain_cell(cell) for cell in start] + [""] * 6)
+    return made.getvalue()
+
+
+def _plain_cell(text: str) -> str:
+    """What a spreadsheet would run as a formula is quoted (OWASP, CSV injection)."""
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+
+
+def facts(found: Findings) -> dict:
+    """What was found, as plain values for other programs; lengths in inches."""
+    picture, layout = found.facts, found.layout
+    borders = layout and {side: float(border) for side, border in layout.borders.items()}
+    sheet = layout and {
+        "name": layout.sheet.label,
+        "width_in": float(layout.sheet.width),
+        "height_in": float(layout.sheet.height),
+    }
+    keys = ("code", "grade", "found", "expected", "why", "remedy", "command")
+    return {
+        "file": str(found.file),
+        "verdict": found.verdict,
+        "findings": [{key: getattr(item, key) for key in keys} for item in found.items],
+        "pixels": picture and list(picture.pixels),
+        "ppi": picture and picture.ppi and [float(each) for each in picture.ppi],
+        "sheet": sheet,
+        "borders_in": borders,
+        "profile": picture and (picture.profile_name or None),
+        "mode": picture and picture.mode,
+        "depth": picture and picture.depth,
+        "orientation": picture and picture.orientation,
+        "pages": picture and picture.pages,
+    }

@@ -1,0 +1,53 @@
+"""Open the lessons in JupyterLab."""
+
+import os
+import subprocess
+import sys
+from importlib.util import find_spec
+from pathlib import Path
+
+from labkit.errors import LabError
+from labkit.home import VARIABLE, home
+
+EPILOG = "What follows -- goes to JupyterLab: python -m labkit lessons -- --port 8889"
+SERVER = (
+    "--ServerApp.kernel_websocket_connection_class=labkit.server.PromptConnection",
+    "--ServerApp.tornado_settings={'websocket_max_message_size': 536870912}",
+)
+"""Sliders that answer at once, and pictures of up to 512 MiB where the server itself drops any message
+above 10 MiB without a word."""
+
+
+def add_arguments(parser) -> None:
+    """The options of the command."""
+    parser.add_argument(
+        "--cases", metavar="FOLDER", help="hand-ins of your own for the practice counter"
+    )
+    parser.add_argument("rest", nargs="*", metavar="-- …", help="options for JupyterLab")
+
+
+def run(asked) -> int:
+    """Open JupyterLab on the first lesson, and stay until it ends."""
+    first = Path(__file__).resolve().parents[2] / "notebooks" / "00-start-here.ipynb"
+    if not first.exists():
+        raise LabError(
+            f"the lessons are not at {first.parent}: run this inside a clone of the project."
+        )
+    if find_spec("jupyterlab") is None:
+        raise LabError("JupyterLab is not installed: run `pip install -r requirements.txt` first.")
+    print(f"Your own files go to {home().folder} (set {VARIABLE} to choose another folder).")
+    environment = dict(os.environ)
+    if asked.cases:
+        from labkit.teaching.at_the_counter import CASES
+        from labkit.teaching.faults import read_cases
+
+        read_cases(Path(asked.cases))  # told here of what is wrong with it, and not in a lesson
+        environment[CASES] = str(Path(asked.cases).resolve())
+    server = subprocess.Popen(
+        [sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest], env=environment
+    )
+    try:
+        return server.wait()
+    except KeyboardInterrupt:
+        server.terminate()  # not killed: it ends its kernels first
+        return server.wait()

@@ -1,0 +1,85 @@
+"""Make a print file, exactly the size of its sheet, and a job ticket from each picture."""
+
+from labkit.files.child.guarded import Guarded
+
+EPILOG = (
+    "Lengths have a unit: 12in, 12 1/2 in, 30cm, 300mm. Every refusal says what to do about it."
+)
+_MAKING = ("labkit.job.making", "labkit.files.writing.tiff", "imagecodecs")
+"""What the child imports while this process reads the room and the picture."""
+
+
+def add_arguments(parser) -> None:
+    """The options of the command."""
+    parser.add_argument(
+        "files", nargs="+", metavar="PICTURE", help="a picture, or several for a series"
+    )
+    sheet = parser.add_argument_group("sheet")
+    sheet.add_argument(
+        "--sheet", required=True, metavar="SIZE", help="A3, letter, 13x19in, 329x483mm …"
+    )
+    sheet.add_argument("--turn", action="store_true", help="lay the sheet on its side")
+    size = parser.add_argument_group("size of the picture (none: 100 %, as the file states)")
+    size.add_argument("--width", metavar="LENGTH")
+    size.add_argument("--height", metavar="LENGTH")
+    size.add_argument("--fit", action="store_true", help="as large as the border allows")
+    size.add_argument(
+        "--fill",
+        action="store_true",
+        help="cover all inside the border, or a box of --width by --height, cropped",
+    )
+    size.add_argument(
+        "--border", metavar="LENGTH", help="for fit and fill; the room's own if not given"
+    )
+    size.add_argument(
+        "--crop-at", metavar="X,Y", help="what stays when cropped, as fractions: 0.5,0.3"
+    )
+    place = parser.add_argument_group("place")
+    place.add_argument(
+        "--at", default="centre", metavar="PLACE", help="centre, optical or even-three"
+    )
+    place.add_argument("--left", metavar="LENGTH", help="left border, together with --top")
+    place.add_argument("--top", metavar="LENGTH", help="top border, together with --left")
+    place.add_argument("--trim", metavar="SIZE", help="print to the edge of this finished size")
+    place.add_argument(
+        "--bleed", metavar="LENGTH", help="what the cut takes; the room's own if not given"
+    )
+    place.add_argument(
+        "--whole",
+        action="store_true",
+        help="the file is a finished sheet: every pixel stays where it is, only its form is mended",
+    )
+    pixels = parser.add_argument_group("pixels")
+    pixels.add_argument(
+        "--resample", type=int, metavar="PPI", help="make new pixels at this resolution"
+    )
+    pixels.add_argument(
+        "--keep-pixels", action="store_true", help="keep every pixel, whatever the ppi"
+    )
+    pixels.add_argument(
+        "--strict", action="store_true", help="exit 1 if a print falls below the floor"
+    )
+    job = parser.add_argument_group("job")
+    job.add_argument("--owner", metavar="NAME", help="whose it is (or from the file's name)")
+    job.add_argument("--title", metavar="WORDS", help="what it is (or from the file's name)")
+    job.add_argument("--copies", type=int, default=1, metavar="N")
+    job.add_argument(
+        "--paper", metavar="NAME", help="one of the room's papers; its first if not given"
+    )
+    job.add_argument("--course", default="", metavar="TEXT")
+    job.add_argument("--due", default="", metavar="DATE")
+    output = parser.add_argument_group("output")
+    output.add_argument(
+        "--out", metavar="FOLDER", help="where to; the reader's own folder if not given"
+    )
+    output.add_argument("--replace", action="store_true", help="replace files of the same name")
+    output.add_argument("--room", metavar="FILE", help="the rules of another print room")
+    output.add_argument("--json", action="store_true", help="the facts as JSON instead of words")
+
+
+def run(asked) -> int:
+    """Make all that is asked for."""
+    with Guarded(*_MAKING) as child:
+        from labkit.commands.recipe import prepare
+
+        return prepare(asked, child)

@@ -1,0 +1,230 @@
+"""What ``prepare`` does: one recipe for one picture or a series, and what is told of it."""
+
+import json
+import sys
+from fractions import Fraction
+from pathlib import Path
+
+from labkit.errors import LabError
+from labkit.files.child.guarded import Guarded
+from labkit.files.header.picture import Picture
+from labkit.files.writing.name import file_name, read_name
+from labkit.geometry.layout import Layout
+from labkit.geometry.resolution import ppi_text
+from labkit.home import home
+from labkit.job import words as job
+from labkit.job.words import Made
+from labkit.room.rules import Room, load_room
+
+
+def prepare(asked, first_child: Guarded) -> int:
+    """Make every file asked for, tell what was made, and give the exit code.
+
+    A picture of a series that is refused does not stop the others; the code is then 2.
+    """
+    room = load_room(asked.room) if asked.room else home().room()
+    if len(asked.files) > 1 and asked.title:
+        raise LabError(
+            "one title cannot name several files: leave it out, and name the pictures like "
+            f"{room.name_pattern.format(owner='Ada-Brook', title='Boat', sheet='13x19in')}.jpg."
+        )
+    made, refused, child = [], 0, first_child
+    for file in asked.files:
+        try:
+            one = _make(Path(file), asked, room, child, {before.file.stem for before in made})
+            made.append(one)
+        except LabError as refusal:
+            if len(asked.files) == 1:
+                raise
+            print(f"labkit: {file}: {refusal}", file=sys.stderr)
+            refused += 1
+        child = None
+    if asked.json:
+        facts = [_facts(one, room) for one in made]
+        print(
+            json.dumps(facts[0] if len(asked.files) == 1 else facts, ensure_ascii=False, indent=1)
+        )
+    elif len(asked.files) == 1:
+        print(_summary(made[0], room, asked))
+    else:
+        print(_table(made, room))
+    if refused:
+        return 2
+    return 1 if asked.strict and any(one.below_floor for one in made) else 0
+
+
+def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]) -> Made:
+    """One picture of a series; ``before`` are the names given so far."""
+    picture = job.open_picture(file, room=room)
+    layout, resample = _placed(picture, asked, room)
+    named = read_name(room.name_pattern, file.stem) or {}
+    owner, title = asked.owner or named.get("owner", ""), asked.title or named.get("title", "")
+    label = layout.sheet.label
+    if file_name(room.name_pattern, owner=owner, title=title, sheet_label=label) in before:
+        raise LabError("another picture of this series has the same owner and title: rename one.")
+    return job.write(
+        picture,
+        layout,
+        owner=owner,
+        title=title,
+        out=asked.out,
+        resample=resample,
+        keep_pixels=asked.keep_pixels,
+        replace=asked.replace,
+        copies=asked.copies,
+        paper=asked.paper,
+        course=asked.course,
+        due=asked.due,
+        room=room,
+        child=child,
+    )
+
+
+def _placed(picture: Picture, asked, room: Room) -> tuple[Layout, int | None]:
+    """Where the picture is to sit, and the resolution it is to be brought to, if any."""
+    if asked.whole:
+        _refuse_with_whole(asked)
+        return job.place_whole(picture, on=asked.sheet, turn=asked.turn, room=room)
+    layout = job.place(
+        picture,
+        on=asked.sheet,
+        turn=asked.turn,
+        width=asked.width,
+        height=asked.height,
+        fit=asked.fit,
+        fill=asked.fill,
+        border=asked.border,
+        crop_at=asked.crop_at,
+        at=asked.at,
+        left=asked.left,
+        top=asked.top,
+        trim=asked.trim,
+        bleed=asked.bleed,
+        room=room,
+    )
+    return layout, asked.resample
+
+
+def _refuse_with_whole(asked) -> None:
+    others = ("width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed")
+    given = [name for name in (*others, "resample", "keep_pixels") if getattr(asked, name)]
+    if given or asked.at != "centre":
+        option = (given or ["at"])[0].replace("_", "-")
+        raise LabError(
+            f"--whole leaves every pixel where it is, and --{option} moves or changes some: leave one "
+            "of the two out."
+        )
+
+
+def _summary(made: Made, room: Room, asked) -> str:
+    printed, layout, units = made.printed, made.layout, room.units
+    width, height = (side.both(units) for side in layout.picture.size)
+    wide, high = printed.raster.sheet
+    rows = [
+        ("sheet", f"{layout.sheet}, {wide} × {high} pixels at {ppi_text(printed.raster.ppi)}"),
+        ("picture", f"{width} wide, {height} high"),
+        *((f"{side}", border.both(units)) for side, border in layout.borders.items()),
+    ]
+    if layout.trim:
+        trim_width, trim_height = (side.both(units) for side in layout.trim.box.size)
+        bleed = layout.trim.bleed.both(units)
+        rows.append(("trim", f"{trim_width} wide, {trim_height} high, {bleed} of bleed"))
+    if layout.crop.lost:
+        rows.append(("cropped", f"{float(layout.crop.lost):.0%} of the picture"))
+    rows += [
+        ("profile", f"{printed.profile}, {printed.depth} bits a channel"),
+        *(("done", sentence) for sentence in printed.converted),
+        *(("warning", sentence) for sentence in printed.warnings),
+    ]
+    paper = room.paper(asked.paper)
+    cost = "no price is set" if made.price is None else f"{room.currency}{made.price}"
+    prints = "1 print" if asked.copies == 1 else f"{asked.copies} prints"
+    rows += [
+        ("price", f"{cost} for {prints} on {paper.name}"),
+        ("ticket", made.ticket.name),
+        ("folder", str(made.file.parent)),
+    ]
+    return "\n".join([made.file.name, *(f"  {word:8} {told}" for word, told in rows)])
+
+
+def _table(made: list[Made], room: Room) -> str:
+    """One line for each file of a series."""
+    head = ("file", "sheet", "picture", "ppi", "price", "to note")
+    rows = [head]
+    for one in made:
+        printed, size = one.printed, one.layout.picture
+        rows.append(
+            (
+                one.file.name,
+                one.layout.sheet.label,
+                f"{_short(size.width, room)} × {_short(size.height, room)}",
+                ppi_text(printed.raster.ppi).removesuffix(" ppi"),
+                "" if one.price is None else f"{room.currency}{one.price}",
+                " ".join((*printed.warnings, *printed.converted)),
+            )
+        )
+    widths = [max(len(row[column]) for row in rows) for column in range(len(head) - 1)]
+    lines = [
+        "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]])
+        for row in rows
+    ]
+    prices = [one.price for one in made if one.price is not None]
+    total = f", {room.currency}{sum(prices)} in all" if prices else ""
+    return "\n".join([*lines, f"{len(made)} made{total}."])
+
+
+def _short(side, room: Room) -> str:
+    return side.mm_text() if room.units == "mm" else side.inch_text()
+
+
+def _facts(made: Made, room: Room) -> dict:
+    """What was made, as plain numbers for other programs; lengths in inches."""
+    printed, layout = made.printed, made.layout
+    raster, box, sheet = printed.raster, layout.picture, layout.sheet
+    trim = layout.trim
+    return {
+        "file": str(made.file),
+        "ticket": str(made.ticket),
+        "owner": printed.owner,
+        "title": printed.title,
+        "sheet": {
+            "name": sheet.label,
+            "width_in": float(sheet.width),
+            "height_in": float(sheet.height),
+        },
+        "ppi": _number(raster.ppi),
+        "pixels": list(raster.sheet),
+        "picture": {
+            "left_in": float(box.left),
+            "top_in": float(box.top),
+            "width_in": float(box.width),
+            "height_in": float(box.height),
+            "ppi": _number(raster.own_ppi),
+        },
+        "borders_in": {side: float(border) for side, border in layout.borders.items()},
+        "trim_in": trim
+        and {
+            "left": float(trim.box.left),
+            "top": float(trim.box.top),
+            "width": float(trim.box.width),
+            "height": float(trim.box.height),
+            "bleed": float(trim.bleed),
+        },
+        "crop": {
+            "left": float(layout.crop.left),
+            "top": float(layout.crop.top),
+            "width": float(layout.crop.width),
+            "height": float(layout.crop.height),
+        },
+        "profile": printed.profile,
+        "depth": printed.depth,
+        "resampled": raster.resampled,
+        "converted": list(printed.converted),
+        "price": None if made.price is None else float(made.price),
+        "currency": room.currency,
+        "warnings": list(printed.warnings),
+    }
+
+
+def _number(value: Fraction) -> int | float:
+    return int(value) if value.denominator == 1 else float(value)

@@ -1,0 +1,1 @@
+"""Pages of HTML: the job ticket, and the report of a check."""

@@ -1,0 +1,267 @@
+"""The report of a check: one page of HTML that a technician opens, works from, prints and files."""
+
+import hashlib
+import re
+from base64 import b64encode
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import cache
+from importlib.resources import files
+
+from jinja2 import Environment, StrictUndefined, Template
+from markupsafe import Markup
+
+from labkit.drawing.pages.ticket import SQUARE_FEET
+from labkit.drawing.sheet import draw_sheet
+from labkit.files.checks.findings import GRADES, Finding, Findings
+from labkit.files.folder.tally import Totals
+from labkit.files.header.picture import Picture
+from labkit.files.writing.name import read_name
+from labkit.geometry.layout import Layout
+from labkit.geometry.length import size_text
+from labkit.geometry.proportion import WHOLE
+from labkit.geometry.resolution import ppi_text
+from labkit.room.rules import Room
+
+DRAWING_WIDTH = 440
+"""Of each sheet's drawing, in units to which its type is 12 and 14 high."""
+SMALL_PICTURE = 160, 120
+"""The most that a small picture takes, across and down, in CSS pixels."""
+_CHUNK = 64
+"""Pieces of the template that are given out together."""
+_PICTURE = re.compile(r"data:image/(?:jpeg|png|gif);base64,[A-Za-z0-9+/]+=*")
+_KEPT = "\u200c\u200d\xa0"
+"""Signs that cannot be seen and are kept: two joiners that some scripts are spelled with, and a space
+that does not break."""
+_OPENING = {
+    "fine": "can be printed as it is. Nothing needs to be mended.",
+    "look": "can be printed once this is settled:",
+    "stop": "cannot be printed as it was handed in:",
+}
+_CLOSING = {
+    "fine": "",
+    "look": "Please tell us what you mean, or mend it and hand it in again.",
+    "stop": "Please mend it and hand it in again.",
+}
+
+
+def report(checked: Sequence[Findings], room: Room, totals: Totals, date: str) -> str:
+    """The report of a check, as one self-contained page of HTML, the gravest files first.
+
+    ``date`` is the day of the check in words. See :func:`report_chunks` for many files.
+    """
+    return "".join(report_chunks(checked, room, totals, date))
+
+
+def report_chunks(
+    checked: Sequence[Findings], room: Room, totals: Totals, date: str
+) -> Iterator[str]:
+    """The same page in pieces, each file drawn when its turn comes, to write it without holding it."""
+    gravest_first = sorted(checked, key=lambda found: -GRADES.index(found.verdict))
+    tell_folders = len({found.file.parent for found in checked}) > 1
+    stream = _template().stream(
+        room=room,
+        date=date,
+        counts={grade: sum(f.verdict == grade for f in checked) for grade in reversed(GRADES)},
+        totals=totals,
+        blocks=(
+            _block(found, number, room, tell_folder=tell_folders)
+            for number, found in enumerate(gravest_first, start=1)
+        ),
+        money=lambda amount: _money(amount, room),
+        area=_area,
+        time=_time,
+        source_hash=_source_hash,
+    )
+    stream.enable_buffering(_CHUNK)
+    yield from stream
+
+
+def plain(text: object) -> str:
+    """A text as it can be shown safely: what would break its line, or turn its direction, is replaced.
+
+    >>> plain("boat\\u202egpj.tif"), plain("two\\nlines")
+    ('boat\N{REPLACEMENT CHARACTER}gpj.tif', 'two\N{REPLACEMENT CHARACTER}lines')
+    """
+    return "".join(
+        sign if sign.isprintable() or sign in _KEPT else "\N{REPLACEMENT CHARACTER}"
+        for sign in str(text)
+    )
+
+
+@cache
+def _template() -> Template:
+    text = files("labkit.drawing.pages").joinpath("report.html").read_text(encoding="utf-8")
+    rules = Environment(
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=lambda value: value if isinstance(value, Markup) else plain(value),
+    )
+    return rules.from_string(text)
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """What the page shows of one file. ``rank`` is its place in order of gravity.
+
+    ``picture`` is the address of its small picture, which is kept once: in the ``drawing``, where there
+    is one; ``size`` is what it takes in CSS pixels. ``area`` is its sheet's in whole square millimetres.
+    """
+
+    ident: str
+    found: Findings
+    folder: str
+    owner: str
+    facts: list[tuple[str, str]]
+    drawing: Markup
+    picture: str
+    size: tuple[int, int]
+    rank: int
+    area: str
+    notes: list[Finding]
+    commands: dict[str, list[str]]
+    message: list[str]
+
+
+def _block(found: Findings, number: int, room: Room, *, tell_folder: bool) -> _Block:
+    ident = f"f{number}"
+    picture = found.seen.thumbnail if found.seen else ""
+    if not _PICTURE.fullmatch(picture):
+        picture = ""
+    return _Block(
+        ident=ident,
+        found=found,
+        folder=str(found.file.parent) if tell_folder else "",
+        owner=(read_name(room.name_pattern, found.file.stem) or {"owner": ""})["owner"],
+        facts=_facts(found.facts, found.layout, room),
+        drawing=_drawing(found.layout, picture, ident, room) if found.layout else Markup(),
+        picture=picture,
+        size=_small(found.facts.pixels) if found.facts else SMALL_PICTURE,
+        rank=number,
+        area=_area_key(found.layout),
+        notes=[item for item in found.items if item.grade == "fine"],
+        commands=_commands(found),
+        message=_message(found, room),
+    )
+
+
+def _facts(picture: Picture | None, layout: Layout | None, room: Room) -> list[tuple[str, str]]:
+    """What the file is: a word for each fact, and the fact."""
+    if picture is None:
+        return []
+    packed = f", packed as {picture.packing}" if picture.packing else ""
+    told = [
+        ("Pixels", "{} × {}".format(*picture.pixels)),
+        ("Resolution", _resolution(picture)),
+        ("Sheet", str(layout.sheet) if layout else "not known"),
+    ]
+    if layout:
+        told.append(("Picture", size_text(layout.picture.size, room.units)))
+    told += [
+        ("Profile", picture.profile_name or ("damaged" if picture.profile_fault else "none")),
+        ("Colour", f"{picture.colours}, {picture.depth} bits a channel"),
+        ("Form", f"{picture.kind}{packed}"),
+    ]
+    if layout:
+        told.append(("Borders", layout.borders.text(room.units)))
+    return told
+
+
+def _resolution(picture: Picture) -> str:
+    if picture.ppi is None:
+        return "not stated"
+    across, down = map(ppi_text, picture.ppi)
+    return across if across == down else f"{across} across, {down} down"
+
+
+def _drawing(layout: Layout, picture: str, ident: str, room: Room) -> Markup:
+    """The sheet to scale. ``picture`` shows the sheet as well, so the drawing's window, which would show
+    all of it, is set on the part that is the picture."""
+    drawing = draw_sheet(
+        replace(layout, crop=WHOLE),  # what was cropped before is not in the file
+        units=room.units,
+        href=picture or None,
+        prefix=ident,
+        scale_width=DRAWING_WIDTH,
+        guides=False,
+    )
+    return Markup(drawing.replace(_window(0, 0, 1, 1), _window(*_part(layout)), 1))  # escaped there
+
+
+def _part(layout: Layout) -> tuple[float, float, float, float]:
+    """Left, top, width and height of the picture as parts of its sheet."""
+    box, sheet = layout.picture, layout.sheet
+    return (
+        float(box.left / sheet.width),
+        float(box.top / sheet.height),
+        float(box.width / sheet.width),
+        float(box.height / sheet.height),
+    )
+
+
+def _window(*part: float) -> str:
+    return 'viewBox="{}"'.format(" ".join(f"{side * 1000:.3f}" for side in part))
+
+
+def _small(pixels: tuple[int, int]) -> tuple[int, int]:
+    """The size at which a picture is shown small.
+
+    >>> _small((3900, 5700)), _small((9000, 30))
+    ((82, 120), (160, 1))
+    """
+    scale = min(most / side for most, side in zip(SMALL_PICTURE, pixels, strict=True))
+    return tuple(max(1, round(side * scale)) for side in pixels)
+
+
+def _area_key(layout: Layout | None) -> str:
+    return f"{float(layout.sheet.width.mm * layout.sheet.height.mm):.0f}" if layout else ""
+
+
+def _commands(found: Findings) -> dict[str, list[str]]:
+    """Each command that mends something, and the codes of what it mends."""
+    mends: dict[str, list[str]] = {}
+    for item in found.faults:
+        if item.command and item.code not in mends.setdefault(item.command, []):
+            mends[item.command].append(item.code)
+    return mends
+
+
+def _message(found: Findings, room: Room) -> list[str]:
+    """What a student is told of the file, line by line, without a line break of its own."""
+    lines = [f"Your file “{found.file.name}” {_OPENING[found.verdict]}"]
+    for number, item in enumerate(found.faults, start=1):
+        lines += ["", f"{number}. {item.sentence()}"]
+    if closing := _CLOSING[found.verdict]:
+        lines += ["", closing]
+    return [*lines, "", room.name]
+
+
+def _money(amount: Decimal | None, room: Room) -> str:
+    if amount is None:
+        return "not priced"
+    space = "\xa0" if room.currency[-1:].isalpha() else ""
+    return f"{room.currency}{space}{amount:.2f}"
+
+
+def _area(square_metres: float) -> tuple[str, str]:
+    return f"{square_metres:.2f} m²", f"{square_metres * float(SQUARE_FEET):.1f} sq ft"
+
+
+def _time(minutes: float) -> str:
+    """Machine time to the minute.
+
+    >>> _time(0.4), _time(59.6), _time(125)
+    ('under 1 min', '1 h 00 min', '2 h 05 min')
+    """
+    hours, rest = divmod(round(minutes), 60)
+    if hours:
+        return f"{hours} h {rest:02d} min"
+    return f"{rest} min" if rest or not minutes else "under 1 min"
+
+
+def _source_hash(script: Markup) -> str:
+    """By which the page's own policy lets its one script run, and no other: CSP Level 3, §6.7.3."""
+    return f"sha256-{b64encode(hashlib.sha256(script.encode()).digest()).decode()}"

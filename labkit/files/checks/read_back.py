@@ -1,0 +1,40 @@
+"""Whether the strips on the disk are those that were written: the writer's own reading back."""
+
+import mmap
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from labkit.files.checks.findings import Finding, tell
+from labkit.files.header.tiff_reader import open_tiff
+from labkit.files.writing.tiff import THREADS, Sums, Written
+
+
+def proof_findings(path: Path, written: Written) -> Iterator[Finding]:
+    """A blank strip's stored bytes are compared with the known blank strip; only others are decoded, after
+    which their stored bytes are compared too: the code that ends a strip changes no pixel."""
+    with (
+        open_tiff(path) as tiff,
+        open(path, "rb") as file,
+        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
+        ThreadPoolExecutor(THREADS) as pool,
+    ):
+        page = tiff.pages[0]
+        most = page.rowsperstrip * page.imagewidth * page.samplesperpixel
+
+        def holds(offset: int, count: int, expected: Sums | None) -> bool:
+            import imagecodecs
+
+            stored = data[offset : offset + count]
+            if expected is None:
+                return stored in written.blank
+            try:
+                raw = imagecodecs.lzw_decode(stored, out=most)
+            except imagecodecs.LzwError:
+                return False
+            return expected == tuple(map(imagecodecs.deflate_crc32, (raw, stored)))
+
+        strips = len(page.dataoffsets) == len(written.sums)
+        if strips and all(pool.map(holds, page.dataoffsets, page.databytecounts, written.sums)):
+            return
+    yield tell("written")

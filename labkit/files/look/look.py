@@ -1,0 +1,221 @@
+"""What the pixels of a hand-in show: looked at once, in a guarded child, told in plain values."""
+
+from base64 import b64encode
+from dataclasses import asdict, dataclass, fields
+from fractions import Fraction
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from labkit.files.header.picture import Picture
+from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.proportion import WHOLE, Crop
+
+if TYPE_CHECKING:
+    import numpy as np
+    from PIL import Image
+
+    from labkit.files.look.locate import Located
+    from labkit.files.pixels.decode import Pixels
+
+THUMBNAIL = 480
+"""The longest side of the small picture in a report, in pixels."""
+CLOSER = (480, 320)
+"""Width and height of the part of a picture that is shown as it is, in pixels."""
+_SAMPLE = 800
+"""The longest side of the sample of pixels that thumbnail and clipped tones are taken from."""
+_PAPER_WHITE = 244
+_PAPER_SCANNED = 200
+"""A surround this light in every channel is paper that was meant white, and so where it has the noise of a
+scan."""
+
+_STEP = (
+    "the paper turns into another colour from one row on, left and right of the picture, as when a byte was "
+    "changed on its way"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What should be on the sheet: corner marks to leave out, and the picture, cropped as in ``crop``
+    or (None) anywhere."""
+
+    marks: tuple[PixelBox, ...] = ()
+    picture: Picture | None = None
+    crop: Crop | None = WHOLE
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was seen; boxes are in pixels.
+
+    ``box`` is the picture's place on the sheet, None where the sheet is empty; ``surround`` the colour
+    round it, exactly one where ``is_flat``; ``light_edges`` the sides on which the picture's own edge is
+    as light as the surround; ``askew`` by how many degrees it is turned clockwise; ``strays`` the ink
+    outside it; ``cut`` the trim lines that corner marks tell (left, top, right, bottom). ``lost_rows`` at
+    the lower end hold nothing, as when the end of a file is lost; a ``hole`` are rows inside it that hold
+    nothing, the first of them and how many; ``doubts`` say in words why part of it may be damaged.
+    ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the shares of the
+    picture that are pure black and pure white. ``enlarged`` is the factor by which the picture seems to
+    have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``soft`` is how many of
+    its pixels its finest detail is wide (0 where it is sharp). ``has_blocks`` tells that it shows the
+    blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail``, and
+    ``closer``, a part of the picture as it is, are ``data:`` addresses, or "". ``unlike`` says how the
+    picture differs from the one wanted, ``crop`` which part of that it is.
+    """
+
+    box: PixelBox | None
+    surround: tuple[int, int, int]
+    is_flat: bool = True
+    light_edges: tuple[str, ...] = ()
+    askew: float = 0
+    strays: tuple[PixelBox, ...] = ()
+    cut: tuple[float, float, float, float] | None = None
+    lost_rows: int = 0
+    hole: tuple[int, int] | None = None
+    doubts: tuple[str, ...] = ()
+    has_clear: bool = False
+    shadows: float = 0
+    lights: float = 0
+    enlarged: float = 0
+    how_sure: str = ""
+    soft: float = 0
+    has_blocks: bool = False
+    fingerprint: str = ""
+    thumbnail: str = ""
+    closer: str = ""
+    unlike: str = ""
+    is_stretched: bool = False
+    crop: Crop = WHOLE
+
+    @property
+    def is_on_white(self) -> bool:
+        """Whether the paper round the picture is meant to be white, as it is or as it was scanned."""
+        return min(self.surround) >= (_PAPER_WHITE if self.is_flat else _PAPER_SCANNED)
+
+
+def seen_from(told: dict) -> Seen:
+    """What a child told, as it was before it became JSON."""
+    told = {field.name: told[field.name] for field in fields(Seen) if field.name in told}
+    box, crop = told["box"], told["crop"]
+    return Seen(
+        **told
+        | {
+            "box": box and PixelBox(**box),
+            "surround": tuple(told["surround"]),
+            "light_edges": tuple(told["light_edges"]),
+            "strays": tuple(PixelBox(**stray) for stray in told["strays"]),
+            "cut": told["cut"] and tuple(told["cut"]),
+            "hole": tuple(told.get("hole") or ()) or None,
+            "doubts": tuple(told.get("doubts", ())),
+            "crop": Crop(*map(Fraction, crop)),
+        }
+    )
+
+
+def look(
+    picture: Picture, wanted: Wanted | None = None, thumbnail: bool = False, closer: bool = False
+) -> dict:
+    """In the child: decode the file once and look. Without ``wanted`` all is looked at that a check of a
+    hand-in tells; with it only the place, and whether it is the picture wanted."""
+    from labkit.files.look.locate import locate
+    from labkit.files.pixels.decode import decode
+
+    pixels = decode(picture)
+    marks = wanted.marks if wanted else ()
+    found = locate(pixels, marks, is_lossy=picture.lossy)
+    told = asdict(found) | {"crop": (0.0, 0.0, 1.0, 1.0)}
+    if found.box is not None and wanted and wanted.picture:
+        told |= _compared(pixels, found, wanted)
+    if wanted is None:
+        told |= _all_else(picture, pixels, found)
+    if thumbnail:
+        told["thumbnail"] = _thumbnail(pixels)
+    if closer:
+        told["closer"] = _closer(pixels, found.box)
+    return told
+
+
+def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:
+    from labkit.files.look.cropped import STRETCHED, find_crop
+    from labkit.files.look.locate import unlike
+    from labkit.files.pixels.decode import decode
+
+    if wanted.crop is not None:
+        return {"unlike": unlike(pixels, found.box, decode(wanted.picture), wanted.crop)}
+    part, other = find_crop(pixels, found.box, decode(wanted.picture))
+    sides = part.left, part.top, part.width, part.height
+    return {
+        "unlike": other,
+        "is_stretched": other == STRETCHED,
+        "crop": tuple(float(side) for side in sides),
+    }
+
+
+def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
+    from labkit.files.look.blocks import shows_blocks
+    from labkit.files.look.damage import hole, lost_rows, sign_of_damage, steps_in_paper
+    from labkit.files.look.enlarged import find_enlarged
+    from labkit.files.look.fingerprint import fingerprint
+    from labkit.files.look.softness import find_soft
+    from labkit.files.look.tiles import detailed_tiles
+
+    told = {
+        "lost_rows": lost_rows(pixels),
+        "hole": hole(pixels) if picture.packing == "none" else None,
+        "doubts": [pixels.doubt] if pixels.doubt else [],
+        "has_clear": picture.alpha and pixels.has_clear(),
+    }
+    box = found.box
+    if box is None:
+        return told
+    tiles = detailed_tiles(pixels, box)
+    enlarged = find_enlarged(tiles)
+    if enlarged:
+        told |= {"enlarged": enlarged.factor, "how_sure": enlarged.sure}
+    else:
+        told |= {"has_blocks": shows_blocks(tiles), "soft": find_soft(tiles)}
+    sample = _sample(pixels, box)
+    if not pixels.doubt:
+        stepped = _STEP if picture.lossy and steps_in_paper(pixels) else ""
+        told["doubts"] = list(filter(None, [stepped or sign_of_damage(sample)]))
+    red, green, blue = sample[..., 0], sample[..., 1], sample[..., 2]
+    black, white = (
+        ((red == level) & (green == level) & (blue == level)).mean() for level in (0, 255)
+    )
+    return told | {
+        "fingerprint": fingerprint(pixels, box),
+        "shadows": float(black),
+        "lights": float(white),
+    }
+
+
+def _sample(pixels: "Pixels", box: PixelBox) -> "np.ndarray":
+    """A box in few pixels: every nth of them each way."""
+    step = max(1, max(box.width, box.height) // _SAMPLE)
+    return pixels.sample((box.left, box.top, box.right, box.bottom), step)
+
+
+def _thumbnail(pixels: "Pixels") -> str:
+    from PIL import Image
+
+    width, height = pixels.shape
+    small = Image.fromarray(_sample(pixels, PixelBox(0, 0, width, height)))
+    small.thumbnail((THUMBNAIL, THUMBNAIL), Image.Resampling.BOX)
+    return _address(small, 80)
+
+
+def _closer(pixels: "Pixels", box: PixelBox | None) -> str:
+    """A part of the picture as it is, one pixel for one."""
+    from PIL import Image
+
+    from labkit.files.look.tiles import most_detailed
+
+    if box is None:
+        return ""
+    return _address(Image.fromarray(most_detailed(pixels, box, CLOSER)), 95)
+
+
+def _address(image: "Image.Image", quality: int) -> str:
+    made = BytesIO()
+    image.save(made, "JPEG", quality=quality)
+    return f"data:image/jpeg;base64,{b64encode(made.getvalue()).decode()}"

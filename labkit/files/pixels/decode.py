@@ -1,0 +1,272 @@
+"""Pixels on demand: a picture decoded once, then handed out upright, region by region."""
+
+import mmap
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PIL import Image
+
+from labkit.errors import LabError
+from labkit.files.header.picture import Picture
+from labkit.files.header.pillow import pillow_image
+from labkit.files.header.tiff_reader import open_tiff
+from labkit.files.pixels.conversion import on_white
+from labkit.files.pixels.intact import Broken, refuse_holes, refuse_zero_end
+from labkit.files.pixels.jpeg import decode_jpeg
+
+if TYPE_CHECKING:
+    from tifffile import TiffPage
+
+Region = tuple[int, int, int, int]
+"""Left, top, right, bottom in whole pixels."""
+
+_UPRIGHT = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+"""What undoes each orientation of Exif 2.3 and TIFF 6.0, section 8."""
+
+_MODES = {1: "L", 2: "LA", 3: "RGB", 4: "RGBA"}
+
+
+class Pixels:
+    """A decoded picture in memory, as stored; regions of it come out upright and at 8 bits.
+
+    It holds a numpy array where a codec gives one (a byte, or two, for each channel of a pixel), and
+    Pillow's image otherwise. ``doubt`` says why part of it may be damaged, or is "".
+    """
+
+    def __init__(self, stored: "np.ndarray | Image.Image", orientation: int, doubt: str = ""):
+        self._stored = stored
+        self._orientation = orientation
+        self.doubt = doubt
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Width and height, upright."""
+        width, height = self._stored_shape
+        return (height, width) if self._orientation >= 5 else (width, height)
+
+    def as_stored(self) -> "Pixels":
+        """The same as it lies in the file."""
+        return Pixels(self._stored, 1)
+
+    @property
+    def _stored_shape(self) -> tuple[int, int]:
+        if isinstance(self._stored, np.ndarray):
+            return self._stored.shape[1], self._stored.shape[0]
+        return self._stored.size
+
+    def region(self, region: Region) -> Image.Image:
+        """That part of the upright picture, as an image of 8 bits a channel."""
+        image = self._cut(_stored_region(region, self._stored_shape, self._orientation))
+        turn = _UPRIGHT.get(self._orientation)
+        return image if turn is None else image.transpose(turn)
+
+    def rgb(self, region: Region) -> np.ndarray | None:
+        """The same part as an array of RGB where it lies in memory as that, and upright; else None."""
+        held = self._stored
+        if self._orientation != 1 or not isinstance(held, np.ndarray) or held.shape[2:] != (3,):
+            return None
+        left, top, right, bottom = region
+        return to_8_bits(held[top:bottom, left:right])
+
+    def levels(self, region: Region) -> np.ndarray:
+        """The same part as an array of RGB whatever lies in memory: what is clear shows white, and no
+        profile is looked at."""
+        held = self.rgb(region)
+        if held is not None:
+            return held
+        image = self.region(region)
+        if image.has_transparency_data:
+            image = on_white(image.convert("RGBA"))
+        return np.asarray(image.convert("RGB"))
+
+    def sample(self, region: Region, step: int) -> np.ndarray:
+        """Every ``step``-th pixel of a region each way, as :meth:`levels` gives them."""
+        held = self.rgb(region)
+        if held is not None:
+            return held[::step, ::step]
+        left, top, right, bottom = region
+        rows = range(top, bottom, step)
+        return np.stack([self.levels((left, y, right, y + 1))[0, ::step] for y in rows])
+
+    def thinned(self, step: int) -> "Pixels":
+        """The picture in every ``step``-th of its pixels each way, to make something small of."""
+        held = self._stored
+        if isinstance(held, np.ndarray):
+            return Pixels(held[::step, ::step], self._orientation)
+        size = tuple(-(-side // step) for side in held.size)
+        return Pixels(held.resize(size, Image.Resampling.NEAREST), self._orientation)
+
+    def has_clear(self) -> bool:
+        """Whether any pixel is not quite opaque, told of pictures whose alpha is kept."""
+        held = self._stored
+        if isinstance(held, np.ndarray):
+            if held.ndim < 3 or held.shape[2] not in (2, 4):
+                return False
+            return bool(held[..., -1].min() < np.iinfo(held.dtype).max)
+        return held.has_transparency_data and held.convert("RGBA").getextrema()[3][0] < 255
+
+    def _cut(self, region: Region) -> Image.Image:
+        left, top, right, bottom = region
+        if isinstance(self._stored, np.ndarray):
+            part = np.ascontiguousarray(self._stored[top:bottom, left:right])
+            channels = part.shape[2] if part.ndim == 3 else 1
+            return Image.fromarray(to_8_bits(part), _MODES[channels])
+        part = self._stored.crop(region)
+        if part.mode.startswith("I;16"):
+            return Image.fromarray(to_8_bits(np.asarray(part)))
+        return part
+
+
+def decode(picture: Picture) -> Pixels:
+    """Decode the file of ``picture`` whole, the original opened read-only.
+
+    LabError, naming the file, when it is damaged or cut short, or holds numbers no print is made of or
+    colours in a form that nothing here decodes.
+    """
+    if picture.mode in ("F", "I"):
+        raise LabError(
+            f"{picture.path.name} holds {picture.depth}-bit numbers, not 8 or 16 bits a channel: "
+            "export it again at 8 bits."
+        )
+    try:
+        stored, doubt = _by_codec(picture)
+        if stored is None:
+            stored = _by_pillow(picture)
+    except (LabError, MemoryError):
+        raise
+    except Exception as fault:
+        reason = str(fault) if isinstance(fault, Broken) else "its data make no sense to a decoder"
+        raise LabError(
+            f"{picture.path.name} is damaged or cut short ({reason}): copy or export it again.",
+            "damaged",
+        ) from None
+    pixels = Pixels(stored, picture.orientation, doubt)
+    if pixels.shape != picture.pixels:
+        raise LabError(
+            f"{picture.path.name} says it has {picture.pixels[0]} × {picture.pixels[1]} pixels but "
+            f"holds {pixels.shape[0]} × {pixels.shape[1]}: export it again.",
+            "damaged",
+        )
+    return pixels
+
+
+def to_8_bits(values: np.ndarray) -> np.ndarray:
+    """8 bits a channel from 8 or 16, to the nearest level (65535 is 255)."""
+    if values.dtype == np.uint8:
+        return values
+    wide = values.astype(np.uint32)  # (255 v + 32895) / 65536 rounds down to the nearest of v / 257
+    wide *= 255
+    wide += 32895
+    wide >>= 16
+    return wide.astype(np.uint8)
+
+
+def _by_codec(picture: Picture) -> tuple[np.ndarray | None, str]:
+    """The pixels through the format's own codec where that spares memory or depth, else None; and a
+    doubt about them, or ""."""
+    import imagecodecs
+
+    if picture.kind == "TIFF":
+        return _plain_tiff(picture), ""
+    with _mapped(picture) as data:
+        if picture.kind == "JPEG":
+            values, doubt = decode_jpeg(data, picture.mode)
+            return (None if picture.mode == "CMYK" else values), doubt
+        if picture.kind == "PNG":
+            values = imagecodecs.png_decode(data)  # of a table of colours to see that it is sound
+            has_colour_key = picture.alpha and picture.mode in ("L", "RGB", "I;16")
+            if picture.depth >= 8 and picture.mode != "P" and not has_colour_key:
+                return values, ""
+        elif picture.kind in ("WebP", "HEIC", "AVIF"):
+            refuse_zero_end(data, picture.kind)
+    return None, ""
+
+
+def _plain_tiff(picture: Picture) -> np.ndarray | None:
+    """Grey or RGB of 8 or 16 bits, with its alpha (TIFF 6.0, ExtraSamples: 2, or untold) if it has one.
+
+    Channels besides these are left out. None for any other TIFF.
+    """
+    from tifffile import EXTRASAMPLE, PHOTOMETRIC, TIFF
+
+    channels = {PHOTOMETRIC.RGB: 3, PHOTOMETRIC.MINISBLACK: 1, PHOTOMETRIC.MINISWHITE: 1}
+    has_alpha = picture.mode.endswith("A")
+    with open_tiff(picture.path) as tiff:
+        page = tiff.pages[0]
+        is_plain = (
+            page.photometric in channels
+            and page.dtype in (np.uint8, np.uint16)
+            and page.bitspersample in (8, 16)
+            and (not has_alpha or page.extrasamples[:1] in ((), (EXTRASAMPLE.UNASSALPHA,)))
+            and page.compression in TIFF.DECOMPRESSORS
+        )
+        with _mapped(picture) as data:
+            refuse_holes(page, data)
+            if not is_plain:
+                return None
+            values = _values(page, data)
+        if values.ndim == 2:
+            values = values[..., np.newaxis]
+        elif page.planarconfig == 2:
+            values = np.moveaxis(values, 0, -1)
+        if page.photometric == PHOTOMETRIC.MINISWHITE:
+            np.invert(values[..., 0], out=values[..., 0])
+        kept = channels[page.photometric] + has_alpha
+        return values[..., 0] if kept == 1 else values[..., :kept]
+
+
+def _values(page: "TiffPage", data: mmap.mmap) -> np.ndarray:
+    """The numbers of a page; LZW of 8 bits by libtiff, which is nearly twice as quick at it."""
+    from tifffile import COMPRESSION, PLANARCONFIG
+
+    is_quick = page.compression == COMPRESSION.LZW and page.dtype == np.uint8
+    if is_quick and page.planarconfig == PLANARCONFIG.CONTIG and page.index == 0:
+        import imagecodecs
+
+        values = imagecodecs.tiff_decode(data)
+        if values.shape == page.shape:
+            return values
+    return page.asarray()
+
+
+def _by_pillow(picture: Picture) -> Image.Image:
+    try:
+        return pillow_image(picture.path, picture.kind)
+    except (SyntaxError, ValueError):  # so Pillow says that it does not know the form of a TIFF
+        if picture.kind != "TIFF":
+            raise
+        raise LabError(
+            f"{picture.path.name} keeps its colours ({picture.colours}, {picture.depth} bits a channel) "
+            "in a form that is not read here: flatten it, convert it to RGB at 8 bits, and save it again."
+        ) from None
+
+
+@contextmanager
+def _mapped(picture: Picture):
+    with (
+        open(picture.path, "rb") as file,
+        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
+    ):
+        yield data
+
+
+def _stored_region(region: Region, stored: tuple[int, int], orientation: int) -> Region:
+    """Where an upright region lies in the picture as stored."""
+    left, top, right, bottom = region
+    if orientation >= 5:
+        left, top, right, bottom = top, left, bottom, right
+    width, height = stored
+    if orientation in (2, 3, 7, 8):
+        left, right = width - right, width - left
+    if orientation in (3, 4, 6, 7):
+        top, bottom = height - bottom, height - top
+    return left, top, right, bottom

@@ -1,0 +1,103 @@
+"""A sheet in strips: the picture resampled and converted, laid on white, with its corner marks."""
+
+import numpy as np
+from PIL import Image
+
+from labkit.files.pixels.conversion import Conversion
+from labkit.files.pixels.decode import Pixels
+from labkit.geometry.layout import Layout
+from labkit.geometry.raster import Raster, mark_boxes
+
+STRIP_BYTES = 1 << 20
+"""Raw bytes of a strip: enough rows to resample in one go, few enough to hold several in memory."""
+
+_BAND = 64
+"""Rows of the picture that a preview is made of at a time."""
+
+_FILTER = Image.Resampling.LANCZOS
+_SUPPORT = 3
+"""Pixels a Lanczos window reaches to either side, at the coarser of the two scales."""
+
+WHITE, BLACK = 255, 0
+CHANNELS = 3
+
+
+def rows_per_strip(width: int) -> int:
+    """How many rows of a sheet ``width`` pixels wide make a strip."""
+    return max(1, STRIP_BYTES // (width * CHANNELS))
+
+
+class SheetStrips:
+    """The rows of a finished sheet, any span of them made when it is asked for.
+
+    Memory follows the picture, never the sheet. Several threads may ask at once.
+    """
+
+    def __init__(self, pixels: Pixels, conversion: Conversion, layout: Layout, raster: Raster):
+        self._pixels = pixels
+        self._conversion = conversion
+        self._raster = raster
+        self._marks = mark_boxes(layout, raster.ppi)
+
+    def is_blank(self, top: int, bottom: int) -> bool:
+        """Whether nothing is printed on rows ``top`` to ``bottom``."""
+        inked = [self._raster.picture, *self._marks]
+        return not any(box.top < bottom and top < box.bottom for box in inked)
+
+    def rows(self, top: int, bottom: int) -> np.ndarray:
+        """Rows ``top`` to ``bottom`` of the sheet, as an array of rows × width × 3 bytes."""
+        sheet = np.full((bottom - top, self._raster.sheet[0], CHANNELS), WHITE, np.uint8)
+        for mark in self._marks:  # first, so that rounding never puts one over the picture's edge
+            sheet[max(0, mark.top - top) : max(0, mark.bottom - top), mark.left : mark.right] = (
+                BLACK
+            )
+        place = self._raster.picture
+        first, last = max(top, place.top), min(bottom, place.bottom)
+        if first < last:
+            part = self._picture_rows(first - place.top, last - place.top)
+            sheet[first - top : last - top, place.left : place.right] = part
+        return sheet
+
+    def _picture_rows(self, first: int, last: int) -> np.ndarray:
+        if self._raster.resampled:
+            return np.asarray(self._resampled_rows(first, last))
+        left, top, right, _ = self._raster.source
+        region = (left, top + first, right, top + last)
+        as_it_lies = self._pixels.rgb(region)
+        if as_it_lies is not None:
+            return as_it_lies
+        return np.asarray(
+            self._conversion.rgb(self._conversion.resizable(self._pixels.region(region)))
+        )
+
+    def _resampled_rows(self, first: int, last: int) -> Image.Image:
+        left, top, right, bottom = self._raster.source
+        place = self._raster.picture
+        scale = (bottom - top) / place.height
+        reach = _SUPPORT * max(1.0, scale) + 1
+        start, end = top + first * scale, top + last * scale
+        width, height = self._pixels.shape
+        rows = max(0, int(start - reach)), min(height, int(end + reach) + 1)
+        columns = max(0, int(left - reach)), min(width, int(right + reach) + 1)
+        region = self._pixels.region((columns[0], rows[0], columns[1], rows[1]))
+        box = (left - columns[0], start - rows[0], right - columns[0], min(end, height) - rows[0])
+        resized = self._conversion.resizable(region).resize(
+            (place.width, last - first), _FILTER, box=box
+        )
+        return self._conversion.rgb(resized)
+
+
+def preview(pixels: Pixels, conversion: Conversion, longest: int) -> Image.Image:
+    """The whole picture, upright and in RGB, averaged down so that no side exceeds ``longest``.
+
+    Of a large picture every so many pixels are averaged, at least two by two for each that is left.
+    """
+    pixels = pixels.thinned(max(1, max(pixels.shape) // (2 * longest)))
+    width, height = pixels.shape
+    factor = max(1, -(-max(width, height) // longest))
+    band = max(1, _BAND // factor) * factor
+    small = Image.new("RGB", (-(-width // factor), -(-height // factor)))
+    for top in range(0, height, band):
+        part = conversion.resizable(pixels.region((0, top, width, min(height, top + band))))
+        small.paste(conversion.rgb(part.reduce(factor)), (0, top // factor))
+    return small

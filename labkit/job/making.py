@@ -1,0 +1,164 @@
+"""What the guarded child does for a job: write the sheet, read it back, draw its ticket.
+
+The parent names these functions and imports this module too, so whatever is heavy is imported where
+it is used.
+"""
+
+import errno
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from labkit.errors import LabError
+from labkit.files.header.picture import Picture
+from labkit.files.writing.printfile import PrintFile
+from labkit.geometry.resolution import ppi_text
+from labkit.room.rules import Room
+
+if TYPE_CHECKING:
+    from labkit.files.pixels.conversion import Conversion
+    from labkit.files.pixels.decode import Pixels
+    from labkit.files.writing.tiff import Written
+
+PREVIEW = 900
+"""The longest side, in pixels, of the picture on a ticket or a sheet view."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the child is to make; ``printed`` lacks only what making it tells."""
+
+    picture: Picture
+    printed: PrintFile
+    room: Room
+    order: dict
+    parts: tuple[Path, Path]
+
+
+def make(asked: Asked) -> dict:
+    """In the child: write the sheet, read it back, draw the ticket. Plain values come back."""
+    printed, room = asked.printed, asked.room
+    part, ticket_part = asked.parts
+    try:
+        with ThreadPoolExecutor(1) as aside:
+            for needed_later in (
+                "tifffile",
+                "labkit.files.checks.check",
+                "labkit.drawing.pages.ticket",
+            ):
+                aside.submit(import_module, needed_later)
+            to_rgb, doubt, written, small = _write_sheet(asked, aside)
+            made = {
+                "profile": to_rgb.profile_name,
+                "bytes": part.stat().st_size,
+                "converted": [*to_rgb.notes, *_resampling(printed)],
+                "doubts": [_in_doubt(doubt)] if doubt else [],
+            }
+            page = aside.submit(_ticket, asked, made, small)
+            from labkit.files.checks.check import prove
+
+            back = prove(part, printed.layout, written, room)
+            if back.verdict == "stop":
+                raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
+            ticket_part.write_text(page.result(), encoding="utf-8")
+        return made
+    except OSError as error:
+        raise unwritable(part.parent, error) from None
+
+
+def _write_sheet(asked: Asked, aside: Executor) -> "tuple[Conversion, str, Written, Future[bytes]]":
+    """Decode and write, and tell of a doubt about the pixels; the small picture is made beside that. No
+    pixels are kept."""
+    from labkit.files.pixels.conversion import conversion
+    from labkit.files.pixels.decode import decode
+    from labkit.files.writing.strips import SheetStrips
+    from labkit.files.writing.tiff import Labels, write_strips
+
+    picture, printed, raster = asked.picture, asked.printed, asked.printed.raster
+    to_rgb = conversion(picture, asked.room.colour)
+    pixels = decode(picture)
+    small = aside.submit(_small, pixels, to_rgb)
+    labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
+    strips = SheetStrips(pixels, to_rgb, printed.layout, raster)
+    return to_rgb, pixels.doubt, write_strips(asked.parts[0], strips, raster, labels), small
+
+
+def _ticket(asked: Asked, made: dict, small: "Future[bytes]") -> str:
+    from labkit.drawing.pages.ticket import Order, ticket
+
+    order, preview = Order(**asked.order), data_address(small.result())
+    return ticket(finished(asked.printed, made), asked.room, order, preview)
+
+
+def _small(pixels: "Pixels", to_rgb: "Conversion") -> bytes:
+    """The picture as tickets and sheet views show it: a small JPEG."""
+    from io import BytesIO
+
+    from labkit.files.writing.strips import preview as made_small
+
+    made = BytesIO()
+    small = made_small(pixels, to_rgb, PREVIEW)
+    small.save(made, "JPEG", quality=85, icc_profile=to_rgb.profile)
+    return made.getvalue()
+
+
+def keep_preview(picture: Picture, room: Room, kept: Path) -> None:
+    """In the child: keep the picture, small."""
+    from labkit.files.pixels.conversion import conversion
+    from labkit.files.pixels.decode import decode
+
+    kept.write_bytes(_small(decode(picture), conversion(picture, room.colour)))
+
+
+def data_address(jpeg: bytes) -> str:
+    """A JPEG as an address that holds it."""
+    from base64 import b64encode
+
+    return f"data:image/jpeg;base64,{b64encode(jpeg).decode()}"
+
+
+def finished(printed: PrintFile, done: dict) -> PrintFile:
+    """The record of a print file, with what making it told."""
+    return replace(
+        printed,
+        profile=done["profile"],
+        bytes=done["bytes"],
+        converted=tuple(done["converted"]),
+        warnings=(*printed.warnings, *done["doubts"]),
+    )
+
+
+def _description(printed: PrintFile) -> str:
+    """What the file says of itself, in the standard description tag."""
+    raster = printed.raster
+    return (
+        f"{printed.title}, by {printed.owner}. {printed.layout.sentence()} "
+        f"The picture's own resolution at this size is {ppi_text(raster.own_ppi)}."
+    )
+
+
+def _in_doubt(doubt: str) -> str:
+    return f"{doubt[:1].upper()}{doubt[1:]}: look at all of it at full size before it is printed."
+
+
+def _resampling(printed: PrintFile) -> list[str]:
+    raster = printed.raster
+    if not raster.resampled:
+        return []
+    left, top, right, bottom = raster.source
+    verb = "reduced" if raster.own_ppi > raster.ppi else "enlarged"
+    return [
+        f"The picture was {verb} from {ppi_text(raster.own_ppi)} to {ppi_text(raster.ppi)} "
+        f"({right - left:.0f} × {bottom - top:.0f} to {raster.picture.width} × {raster.picture.height} "
+        "pixels)."
+    ]
+
+
+def unwritable(folder: Path, error: OSError) -> LabError:
+    """The refusal of a folder that cannot be written to, or whose disk is full."""
+    if error.errno in (errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)):
+        return LabError(f"the disk of {folder} is full: make room, or choose another folder.")
+    reason = (error.strerror or str(error)).lower()
+    return LabError(f"{folder} cannot be written to ({reason}): choose another folder.")

@@ -1,0 +1,333 @@
+"""One job from picture to print file and ticket: the words of a notebook, and of the command line.
+
+    picture = open_picture("boat.jpg")
+    layout = place(picture, on="13x19in", width="12in", at="optical")
+    made = write(picture, layout, owner="Ada Brook", title="Boat")
+    check(made.file)
+
+Lengths are text with a unit, or :class:`Length`. ``room`` is an argument everywhere: a room, the path
+of a room file, or None for the reader's own.
+"""
+
+import os
+import sys
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from labkit.errors import LabError
+from labkit.files.child.guarded import Guarded
+from labkit.files.child.kept import made_once
+from labkit.files.header.picture import Picture
+from labkit.files.header.picture import open_picture as read_facts
+from labkit.files.writing.name import file_name
+from labkit.files.writing.printfile import PrintFile, publish, taken
+from labkit.geometry.box import Box
+from labkit.geometry.layout import Layout, lay_out
+from labkit.geometry.length import ZERO, Length, length
+from labkit.geometry.paper import Sheet, find_sheet
+from labkit.geometry.proportion import HALF
+from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
+from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
+from labkit.home import home, make_folder
+from labkit.job.making import Asked, data_address, finished, keep_preview, make, unwritable
+from labkit.room.rules import Room, load_room
+
+if TYPE_CHECKING:
+    from labkit.files.checks.findings import Findings
+
+
+def open_picture(file: str | Path, *, room: Room | str | Path | None = None) -> Picture:
+    """The facts of a picture file, read without decoding it. LabError if it is not one we can use."""
+    return read_facts(Path(file).expanduser(), max_pixels=_room(room).limits.pixels)
+
+
+def place(
+    picture: Picture,
+    *,
+    on: str | Sheet,
+    turn: bool = False,
+    width: str | Length | None = None,
+    height: str | Length | None = None,
+    fit: bool = False,
+    fill: bool = False,
+    border: str | Length | None = None,
+    crop_at: str | tuple | None = None,
+    at: str = "centre",
+    left: str | Length | None = None,
+    top: str | Length | None = None,
+    trim: str | None = None,
+    bleed: str | Length | None = None,
+    room: Room | str | Path | None = None,
+) -> Layout:
+    """Lay a picture out on a sheet: how large, where, and what is cut off.
+
+    ``on`` is a sheet's name or size, ``turn`` lays it on its side. Size: ``width``, ``height``,
+    ``fit`` or ``fill`` with ``border``, ``fill`` with ``width`` and ``height``, or nothing: the size the
+    file states. ``crop_at`` ("X,Y", fractions) says what stays of a picture that is cropped. Place:
+    ``at`` ("centre", "optical", "even-three") or ``left`` and ``top``. ``trim`` with ``bleed`` prints to
+    the edge of a smaller finished size. LabError for what cannot be printed so.
+    """
+    rules = _room(room)
+    sheet = find_sheet(on)
+    sheet = sheet.turned() if turn else sheet
+    if trim is None and bleed is not None:
+        raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
+    if border is not None and not (fit or fill):
+        raise LabError("a border is kept by fit and by fill: ask for one of them, or leave it out.")
+    if border is not None and fill and (width is not None or height is not None):
+        raise LabError(
+            "width and height give the box that is filled, and so does a border: leave one of the two out."
+        )
+    if crop_at is not None and not (fill or trim):
+        raise LabError("the point to keep counts where a picture is cropped, by fill or by trim.")
+    return lay_out(
+        picture.pixels,
+        sheet,
+        unprintable=rules.unprintable(sheet),
+        stated=picture.size,
+        width=_length(width, "the width"),
+        height=_length(height, "the height"),
+        fit=fit,
+        fill=fill,
+        border=rules.border if border is None else length(border, "the border"),
+        keep=_point(crop_at),
+        at=at,
+        left=_length(left, "the left border"),
+        top=_length(top, "the top border"),
+        trim=_size(trim),
+        bleed=rules.bleed if bleed is None else length(bleed, "the bleed"),
+    )
+
+
+def place_whole(
+    picture: Picture,
+    *,
+    on: str | Sheet,
+    turn: bool = False,
+    room: Room | str | Path | None = None,
+) -> tuple[Layout, int]:
+    """Lay out a file that is a finished sheet already, so that every pixel stays where it is; and the
+    resolution at which it is that sheet, for ``resample`` of :func:`write`.
+
+    LabError where its pixels are not exactly that sheet at a usual resolution.
+    """
+    rules = _room(room)
+    sheet = find_sheet(on)
+    sheet = sheet.turned() if turn else sheet
+    ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi)
+    if ppi is None:
+        wide, high = (side.pixels(rules.working_ppi) for side in (sheet.width, sheet.height))
+        raise LabError(
+            f"{picture.path.name} has {picture.pixels[0]} × {picture.pixels[1]} pixels, and a whole "
+            f"{sheet} has {wide} × {high} at {rules.working_ppi} ppi: leave --whole out, and place the "
+            "picture on the sheet."
+        )
+    box = Box(ZERO, ZERO, sheet.width, sheet.height)
+    return Layout(sheet, box, unprintable=rules.unprintable(sheet)), ppi
+
+
+@dataclass(frozen=True)
+class Made:
+    """A finished job: the print file, its ticket, and what it costs (None where no price is set)."""
+
+    printed: PrintFile
+    ticket: Path
+    price: Decimal | None
+    below_floor: bool
+
+    @property
+    def file(self) -> Path:
+        """The print file."""
+        return self.printed.file
+
+    @property
+    def layout(self) -> Layout:
+        """Where the picture sits."""
+        return self.printed.layout
+
+    def sentence(self, first: str = "in") -> str:
+        """What was made, in words."""
+        return self.printed.sentence(first)
+
+    def __str__(self) -> str:
+        return self.sentence()
+
+    def _repr_pretty_(self, printer, cycle):
+        printer.text(str(self))
+
+    def _repr_svg_(self) -> str:
+        from labkit.drawing.show import layout_svg
+
+        return layout_svg(self.layout)
+
+
+def write(
+    picture: Picture,
+    layout: Layout,
+    *,
+    owner: str,
+    title: str,
+    out: str | Path | None = None,
+    resample: int | None = None,
+    keep_pixels: bool = False,
+    replace: bool = False,
+    copies: int = 1,
+    paper: str | None = None,
+    course: str = "",
+    due: str = "",
+    room: Room | str | Path | None = None,
+    child: Guarded | None = None,
+) -> Made:
+    """Write the print file and its ticket into ``out`` (the reader's own folder if None).
+
+    Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
+    ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
+    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` go on the ticket.
+    ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot be
+    done.
+    """
+    rules = _room(room)
+    stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
+    raster = rasterize(
+        layout,
+        picture.pixels,
+        working_ppi=rules.working_ppi,
+        resample=resample,
+        keep_pixels=keep_pixels,
+    )
+    price = rules.price(paper, layout.sheet, copies)
+    folder = make_folder(Path(out).expanduser() if out else home().exports)
+    file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
+    parts = [target.with_name(f"{target.name}.{os.getpid()}.part") for target in (file, ticket)]
+    for target in (file, ticket):
+        if target.exists() and target.samefile(picture.path):
+            raise LabError(
+                f"{target} is the picture itself, which is only read: give another title or folder."
+            )
+        if target.exists() and not replace:
+            raise taken(target)
+    shortfall = _shortfall(layout, picture, raster, rules)
+    asked = Asked(
+        picture=picture,
+        printed=PrintFile(
+            file,
+            layout,
+            raster,
+            owner=owner.strip(),
+            title=title.strip(),
+            profile="",
+            depth=8,
+            bytes=0,
+            warnings=(shortfall,) if shortfall else (),
+        ),
+        room=rules,
+        order={"copies": copies, "paper": paper, "course": course, "due": due},
+        parts=tuple(parts),
+    )
+    try:
+        done = _in_child(asked, child)
+        publish(parts[0], file, replace=replace)
+        try:
+            publish(parts[1], ticket, replace=replace)
+        except LabError:
+            file.unlink()
+            raise
+    except OSError as error:
+        raise unwritable(folder, error) from None
+    finally:
+        for part in parts:
+            part.unlink(missing_ok=True)
+    return Made(finished(asked.printed, done), ticket, price, below_floor=bool(shortfall))
+
+
+def check(
+    file: str | Path,
+    *,
+    against: Layout | None = None,
+    named: str | None = None,
+    room: Room | str | Path | None = None,
+) -> "Findings":
+    """Look a hand-in over; or compare it with the layout, and the name, that it should have."""
+    from labkit.files.checks.check import check as look_over
+    from labkit.files.checks.check import compare
+
+    path = Path(file).expanduser()
+    if against is None:
+        return look_over(path, room=_room(room))
+    return compare(path, against, named=named, room=_room(room))
+
+
+def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
+    """The whole picture, small, as a ``data:`` address for a drawing.
+
+    It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
+    """
+    try:
+        return data_address(made_once(picture, _room(room), keep_preview, ".jpg").read_bytes())
+    except OSError as error:
+        raise unwritable(home().folder, error) from None
+
+
+def _in_child(asked: Asked, child: Guarded | None) -> dict:
+    limits = asked.room.limits
+    what = asked.picture.path.name
+    with child or Guarded("labkit.job.making") as running:
+        return running.run(
+            make, asked, seconds=limits.seconds, memory_mb=limits.memory_mb, what=what
+        )
+
+
+def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> str:
+    """The warning that a print falls below the room's floor, with the largest that would not; or ""."""
+    size, crop = layout.picture, layout.crop
+    row = floor_for(max(size.size), room.floor)
+    if picture.pixels[0] * crop.width >= size.width.pixels(Fraction(row.ppi)):
+        return ""
+    longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
+    most = largest_at_floor(longest, room.floor, at_most=max(size.size))
+    scale = most / max(size.size)
+    wide, high = (side * scale for side in size.size)
+    return (
+        f"At {size.width.both(room.units)} wide the picture has {ppi_text(raster.own_ppi)}; at that size "
+        f"this room asks for {row.ppi} ppi, seen from {row.distance.both(room.units)}. "
+        f"It has enough up to {wide.both(room.units)} by {high.both(room.units)}."
+    )
+
+
+def _room(room: Room | str | Path | None) -> Room:
+    if isinstance(room, Room):
+        return room
+    return home().room() if room is None else load_room(Path(room).expanduser())
+
+
+def _length(value, what: str) -> Length | None:
+    return None if value is None else length(value, what)
+
+
+def _size(text: str | None) -> tuple[Length, Length] | None:
+    if text is None:
+        return None
+    sheet = find_sheet(text)
+    return sheet.width, sheet.height
+
+
+def _point(text: str | tuple | None) -> tuple[Fraction, Fraction]:
+    if text is None:
+        return HALF, HALF
+    parts = text.split(",") if isinstance(text, str) else text
+    try:
+        across, down = (Fraction(str(part).strip()) for part in parts)
+    except (ValueError, ZeroDivisionError):
+        raise LabError(
+            f"the point to keep, “{text}”, is two fractions from 0 to 1: 0.5,0.3."
+        ) from None
+    return across, down
+
+
+if "IPython" in sys.modules:
+    from labkit.drawing.show import show_in_notebook
+
+    show_in_notebook()

@@ -1,0 +1,196 @@
+"""04-margins: where the picture sits, and what is left around it."""
+
+from dataclasses import replace
+from pathlib import Path
+
+from labkit.files.header.picture import Picture
+from labkit.geometry.layout import place
+from labkit.geometry.length import length
+from labkit.geometry.paper import find_sheet
+from labkit.geometry.trim import MARK_LENGTH, cut_for_equal_borders
+from labkit.home import home
+from labkit.lessons.parts.exercise import Exercise
+from labkit.lessons.parts.placing import Placing
+from labkit.lessons.parts.predict import MarkQuestion, NumberQuestion, OrderQuestion
+from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.sheetapp import SheetApp, border_readings, short
+from labkit.room.rules import Room
+from labkit.teaching.margins import margins_brief
+from labkit.teaching.pictures import demo_pictures
+
+_SHEET = "13x19in"
+
+
+def borders(picture: str | Path | None = None) -> SheetApp:
+    """Sliders for width, left and top: four borders that answer, and add up to the sheet."""
+    controls = ("sheet", "turn", "width", "left", "top")
+    return _app("borders", picture, controls, border_readings)
+
+
+def places(picture: str | Path | None = None) -> SheetApp:
+    """Centre, optical centre and three even borders, with the difference measured."""
+    return _app("places", picture, ("sheet", "turn", "width", "at"), place_readings)
+
+
+def printer_edges(picture: str | Path | None = None) -> SheetApp:
+    """The four edges the printer does not reach: they turn with the sheet, and stop the picture."""
+    controls = ("printer", "sheet", "turn", "width", "at", "left", "top")
+    return _app("edges", picture, controls, edge_readings)
+
+
+def to_the_edge(picture: str | Path | None = None) -> SheetApp:
+    """A print trimmed to its edge: trim size, bleed and corner marks."""
+    controls = ("sheet", "turn", "trim", "bleed")
+    return _app("trim", picture, controls, trim_readings, _trimmed)
+
+
+def how_wide() -> NumberQuestion:
+    """Predict a number: the border above a centred picture."""
+    return NumberQuestion(
+        "A picture 12 in wide and 8 in high lies in the centre of an upright sheet of 13 × 19 in. "
+        "How wide is the border above it?",
+        length("5 1/2in"),
+        "The sheet is 19 in high and the picture 8 in: 11 in are spare, and half of that, 5 1/2 in "
+        "(139.7 mm), is above.",
+        {
+            "11in": "11 in is all the spare height. In the centre, half of it is above and half below.",
+            "9 1/2in": "9 1/2 in is half the sheet. The picture takes 4 in of that.",
+            "1/2in": "1/2 in is the border on the left. Above there is far more: the sheet is upright.",
+            "4.4in": "4.4 in is the optical centre, which comes next. The centre halves the spare white.",
+        },
+    )
+
+
+def by_eye() -> MarkQuestion:
+    """Predict by dragging: where a picture looks centred."""
+    room = home().room()
+    shown = _ours(room)
+    sheet = find_sheet(_SHEET)
+    placing = Placing(shown.pixels, sheet, length("10in"), room.unprintable(sheet)).moved(
+        length("1 1/2in"), length("11in"), step=None, snap=False
+    )
+    app = SheetApp("eye", shown, placing, ("left", "top"), lambda *_: [], room=room)
+    exact = place(placing.size, sheet, "centre")[1]
+    raised = place(placing.size, sheet, "optical")[1]
+    return MarkQuestion(
+        "A picture in the exact middle of an upright sheet seems to sink. Drag it, or move it with the "
+        "arrow keys, to the height at which our rule puts it: the spare white divided 2 : 3.",
+        raised,
+        f"The spare white is {exact * 2}. Two fifths of it go above: {raised}. That is "
+        f"{exact - raised} higher than the exact middle. There is no law behind it, only taste; the "
+        "rule is H. L. Gage's, of 1920.",
+        {
+            exact: f"{exact} above is the exact middle: as much above as below. The rule wants it higher.",
+            exact
+            * 2
+            / 3: "That is one third above and two thirds below. The rule is 2 : 3, two fifths above.",
+        },
+        app,
+    )
+
+
+def which_first() -> OrderQuestion:
+    """Predict an order: which place leaves least below."""
+    centre, optical, even = "centre", "optical centre", "three even borders"
+    return OrderQuestion(
+        "The same picture, 12 × 8 in on an upright 13 × 19 in sheet, in three places. Put them in order "
+        "by the white below the picture, least first.",
+        (centre, optical, even),
+        "Centre leaves 5 1/2 in below, the optical centre 6.6 in, three even borders 10 1/2 in. What is "
+        "taken away above comes back below: the two always add up to 11 in.",
+        {
+            (
+                optical,
+                centre,
+            ): "The optical centre is higher than the centre, so it leaves more below.",
+            (
+                even,
+                centre,
+            ): "Three even borders leave only 1/2 in above: nearly all the white is below.",
+            (even, optical): "Three even borders put the picture at the very top of the sheet, the "
+            "optical centre only a little above the middle.",
+        },
+    )
+
+
+def exercise(reader: str | None = None) -> Exercise:
+    """A picture of given width at a given place on a given sheet, drawn from the reader's name."""
+    controls = ("sheet", "turn", "width", "at", "left", "top")
+
+    def begin(picture: Picture, room: Room) -> SheetApp:
+        placing = _beginning(picture, room)
+        return SheetApp("task", picture, placing, controls, border_readings, room=room)
+
+    return Exercise("04-margins", margins_brief, begin, room=home().room(), reader=reader)
+
+
+def place_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
+    """White above and below, how far that is from the exact centre, and the cut that evens borders."""
+    layout = placing.layout
+    edges = layout.borders
+    exact = place(placing.size, placing.sheet, "centre")[1]
+    raised = exact - edges.top
+    told = [
+        ("above", edges.top.both(units)),
+        ("below", edges.bottom.both(units)),
+        ("higher than the exact centre by", raised.both(units)),
+    ]
+    if placing.at == "even-three":
+        cut = cut_for_equal_borders(layout.picture)
+        told.append(("cut here, from the top: four equal borders", cut.both(units)))
+    return told
+
+
+def edge_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
+    """The printer's edge on each side, and how much room the border leaves beyond it."""
+    layout = placing.layout
+    needed = dict(layout.unprintable.items())
+    return [
+        (
+            f"{side} border",
+            f"{short(border, units)}, the printer needs {short(needed[side], units)}",
+        )
+        for side, border in layout.borders.items()
+    ]
+
+
+def trim_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
+    """What is printed, what is cut to, and how large a sheet that takes."""
+    layout = placing.layout
+    trim, needed = layout.trim, layout.trim.marked_box
+    sizes = [
+        ("finished piece", trim.box),
+        ("picture, with bleed", trim.bleed_box),
+        ("with marks", needed),
+    ]
+    told = [(label, " × ".join(short(side, units) for side in box.size)) for label, box in sizes]
+    told.append(("bleed on each side", trim.bleed.both(units)))
+    told.append(("marks, outside the bleed", MARK_LENGTH.both(units)))
+    told.append(("cropped away", f"{float(layout.crop.lost):.0%} of the picture"))
+    return told
+
+
+def _app(name: str, picture, controls, readings, change=lambda placing: placing) -> SheetApp:
+    room = home().room()
+    shown = your_picture(room, picture)
+    return SheetApp(name, shown, change(_beginning(shown, room)), controls, readings, room=room)
+
+
+def _beginning(picture: Picture, room: Room) -> Placing:
+    """The picture on an upright sheet, a border of 1/2 in left and right where it fits so."""
+    sheet = find_sheet(_SHEET)
+    placing = Placing(picture.pixels, sheet, length("12in"), room.unprintable(sheet))
+    return placing.resized(placing.width)
+
+
+def _trimmed(placing: Placing) -> Placing:
+    """The sheet turned the picture's way, trimmed to 11 × 17 in."""
+    sheet = placing.sheet.turned() if placing.shape[0] > placing.shape[1] else placing.sheet
+    size = find_sheet("11x17in")
+    trim = (size.height, size.width) if sheet.is_turned else (size.width, size.height)
+    return replace(placing.on(sheet), trim=trim, bleed=length("1/8in"))
+
+
+def _ours(room: Room) -> Picture:
+    """Our harbour, whose shape the questions are made for."""
+    return your_picture(room, demo_pictures()[0].file)

@@ -1,0 +1,140 @@
+"""An exercise: its brief, three ways to do it, and the judging of the file that comes out."""
+
+from collections.abc import Callable, Sequence
+from html import escape
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from labkit.errors import LabError
+from labkit.files.header.picture import Picture
+from labkit.home import home, make_folder
+from labkit.job import words as job
+from labkit.lessons.parts.controls import LABEL_WIDTH, App, card, menu
+from labkit.lessons.parts.figure import FigureApp
+from labkit.lessons.parts.reader import our_pictures
+from labkit.room.rules import Room
+from labkit.teaching.brief import Brief, Candidate
+from labkit.teaching.judge import Judgement, judge
+
+NO_NAME = "Type your name: your task is drawn from it, and your file will carry it."
+
+_WAYS = (
+    "With the sheet below: set it, then press “Export my print file”.",
+    "In code, in a cell of your own: place(…), write(…), then judge(…) what was made.",
+    "In any editor: follow the steps below, save the file in your folder, choose it below, have it judged.",
+)
+_NONE = ("none yet", "")
+
+
+class Exercise(App):
+    """Draws a brief from the reader's name, exports a print file, and judges any file handed in.
+
+    ``lesson`` names the folder of its files, under the reader's exports, so that two lessons' tasks
+    never take one name. ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which
+    has a ``layout_now`` and does not begin at the answer. :attr:`brief`, :attr:`picture` and
+    :attr:`folder` are there for those who work in code.
+    """
+
+    def __init__(
+        self,
+        lesson: str,
+        draw_brief: Callable[[str, Sequence[Candidate], Room], Brief],
+        begin: Callable[[Picture, Room], FigureApp],
+        *,
+        room: Room,
+        reader: str | None = None,
+    ):
+        self.room, self.folder = room, home().exports / lesson
+        self.brief: Brief | None = None
+        self.picture: Picture | None = None
+        self.app: FigureApp | None = None
+        self._draw, self._begin = draw_brief, begin
+        known = home().reader().name if reader is None else reader
+        self.entry = widgets.Text(
+            value=known,
+            description="your name",
+            continuous_update=False,
+            style={"description_width": LABEL_WIDTH},
+        )
+        self.entry.observe(self.answer(self._begin_task), "value")
+        self._task, self._told = widgets.VBox(), widgets.HTML()
+        self.again = widgets.Checkbox(description="replace my earlier try", indent=False)
+        self.export = self.button("Export my print file", self._export)
+        self.file = menu("file to judge", [_NONE], "")
+        self.ask = self.button("Judge this file", lambda: self.judge(self.file.value))
+        self.look = self.button("Look again for files", self._list_files)
+        super().__init__(self.entry, self._task, self._told)
+        self.answer(self._begin_task)()
+
+    @property
+    def sentence(self) -> str:
+        """The task in words."""
+        return self.brief.sentence(self.room.units) if self.brief else NO_NAME
+
+    def judge(self, file: str | Path) -> Judgement:
+        """Judge a file, whatever made it, and show what is to be mended."""
+        if self.brief is None:
+            raise LabError(NO_NAME)
+        self._told.value = ""
+        if not str(file):
+            raise LabError(f"choose a file first; they are looked for in {self.folder}.")
+        judgement = judge(file, self.brief, self.room)
+        hints = "".join(f"<li>{escape(hint)}</li>" for hint in judgement.hints)
+        look = "labkit-message labkit-right" if judgement.passed else "labkit-message"
+        self._told.value = (
+            f'<div class="{look}" role="status"><b>{escape(judgement.sentence())}</b>'
+            f"<ul>{hints}</ul></div>"
+        )
+        return judgement
+
+    def _begin_task(self) -> None:
+        self.brief = self.picture = self.app = None
+        self._told.value = ""
+        self._task.children = [widgets.HTML(f"<p>{escape(NO_NAME)}</p>")]
+        if not self.entry.value.strip():
+            return
+        self.brief = self._draw(self.entry.value, our_pictures(self.room), self.room)
+        self.picture = job.open_picture(self.brief.picture, room=self.room)
+        self.app = self._begin(self.picture, self.room)
+        task = (
+            self.brief.sentence(self.app.units),
+            self.brief.named,
+        )
+        folder = f"Your folder is {make_folder(self.folder)}"
+        self._task.children = [
+            card("Your task", task),
+            card("Three ways to do it", _WAYS),
+            card("Step by step, in any editor", self.brief.card(), steps=True),
+            self.app,
+            widgets.HBox([self.export, self.again]),
+            widgets.HTML(f"<p>{escape(folder)}</p>"),
+            widgets.HBox([self.file, self.ask, self.look]),
+        ]
+        self._list_files()
+
+    def _export(self) -> None:
+        self._told.value = ""
+        layout = self.app.layout_now
+        if layout is None:
+            raise LabError(self.app.sentence)
+        made = job.write(
+            self.picture,
+            layout,
+            owner=self.brief.reader,
+            title=self.brief.title,
+            out=self.folder,
+            replace=self.again.value,
+            room=self.room,
+        )
+        self._list_files()
+        self.file.value = str(made.file)
+        self.judge(made.file)
+
+    def _list_files(self) -> None:
+        chosen = self.file.value
+        endings = {".tif", ".tiff", ".jpg", ".jpeg", ".png"}
+        found = sorted(each for each in self.folder.glob("*") if each.suffix.lower() in endings)
+        self.file.options = [_NONE, *((each.name, str(each)) for each in found)]
+        if chosen in [value for _, value in self.file.options]:
+            self.file.value = chosen

@@ -1,0 +1,221 @@
+"""A figure that answers controls: one frozen value, the drawing of it, what is to be read off it."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import ipywidgets as widgets
+
+from labkit.errors import LabError
+from labkit.geometry.length import ZERO, Length
+from labkit.home import home
+from labkit.lessons.parts.controls import App, LengthSlider, NumberSlider, choice, menu, table
+from labkit.lessons.parts.sheetview import HELP, SheetView
+from labkit.lessons.parts.switches import large_switch, units_switch
+
+Reading = tuple[str, str]
+"""What is read off, and its figure."""
+
+
+@dataclass(frozen=True)
+class Control:
+    """One control of a figure.
+
+    It shows, and sets, the field of the state that has its ``name``; or what ``shown`` finds in a
+    state, setting what ``made`` makes of a state and a value.
+    """
+
+    name: str
+    label: str
+    shown: Callable[[Any], Any] | None = None
+    made: Callable[[Any, Any], Any] | None = None
+
+    def of(self, state):
+        """The value to show."""
+        return self.shown(state) if self.shown else getattr(state, self.name)
+
+    def put(self, state, value):
+        """The state once the reader has chosen ``value``."""
+        return self.made(state, value) if self.made else replace(state, **{self.name: value})
+
+    def widget(self, state) -> widgets.Widget:
+        """The widget, standing at ``state``."""
+        raise NotImplementedError
+
+    def show(self, widget, state, units: str) -> None:
+        """Stand the widget at ``state``."""
+        widget.value = self.of(state)
+
+
+@dataclass(frozen=True)
+class LengthControl(Control):
+    """A slider for a length; ``span`` gives the least and the most it may be in a state."""
+
+    span: Callable[[Any], tuple[Length, Length]] = lambda state: (ZERO, ZERO)
+
+    def widget(self, state) -> LengthSlider:
+        """A slider in whole steps of the unit shown first."""
+        return LengthSlider(self.label)
+
+    def show(self, widget, state, units: str) -> None:
+        """With both units beside it."""
+        widget.show(self.of(state), *self.span(state), units)
+
+
+@dataclass(frozen=True)
+class NumberControl(Control):
+    """A slider for a number from ``least`` to ``most`` by ``step``; ``told`` puts it in words."""
+
+    least: float = 0
+    most: float = 1
+    step: float = 1
+    told: Callable[[float], str] = str
+
+    def widget(self, state) -> NumberSlider:
+        """A slider with the number in words beside it."""
+        return NumberSlider(self.label, self.least, self.most, self.step, self.told)
+
+    def show(self, widget, state, units: str) -> None:
+        """With the number in words."""
+        widget.show(self.of(state))
+
+
+@dataclass(frozen=True)
+class ChoiceControl(Control):
+    """Two to four ways, side by side."""
+
+    options: Sequence[tuple[str, Any]] = ()
+
+    def widget(self, state) -> widgets.ToggleButtons:
+        """Buttons, one of them down."""
+        return choice(self.label, list(self.options), self.of(state))
+
+
+@dataclass(frozen=True)
+class MenuControl(Control):
+    """More ways than fit side by side."""
+
+    options: Sequence[tuple[str, Any]] = ()
+
+    def widget(self, state) -> widgets.Dropdown:
+        """A menu."""
+        return menu(self.label, list(self.options), self.of(state))
+
+
+@dataclass(frozen=True)
+class Drag:
+    """What can be dragged, and nudged with the arrow keys, in a figure.
+
+    ``place`` gives its left and top in a state, in the drawing's own unit (inches on a sheet);
+    ``move`` the state once the reader has asked for another left and top, by "drag" or by "key";
+    ``step`` what an arrow key moves it, by the unit shown first; ``snaps`` the guides shown while it
+    is dragged, as the script wants them; ``help`` says how, to whoever cannot see it.
+    """
+
+    place: Callable[[Any], tuple[float, float]]
+    move: Callable[[Any, float, float, str, str], Any]
+    step: Callable[[str], float]
+    snaps: Callable[[Any], list[dict]] = lambda state: []
+    help: str = HELP
+
+
+class FigureApp(App):
+    """A state, its controls, its drawing, its readings: whatever is moved, all of it follows.
+
+    ``draw`` makes the SVG of a state, ``tell`` its sentence, ``read`` what is to be read off; each is
+    given the state and the unit shown first. A state that cannot be drawn raises LabError there: the
+    sentence is shown, and the last drawing stays. Below the figure's own controls stand the unit
+    shown first and the large type. ``photo`` is shown wherever the drawing has an empty image.
+    """
+
+    def __init__(
+        self,
+        state,
+        controls: Sequence[Control],
+        *,
+        draw: Callable[[Any, str], str],
+        tell: Callable[[Any, str], str],
+        read: Callable[[Any, str], list[Reading]] = lambda state, units: [],
+        units: str = "in",
+        photo: str = "",
+        drag: Drag | None = None,
+    ):
+        self.state, self.units = state, home().reader().units or units
+        self._draw, self._tell, self._read = draw, tell, read
+        self._controls = {each.name: each for each in controls}
+        self.controls = {name: each.widget(state) for name, each in self._controls.items()}
+        for name in self.controls:
+            self._listen(name)
+        self.controls |= {
+            "units": units_switch(self, lambda: self.put(self.state)),
+            "large": large_switch(self),
+        }
+        self._drag = drag
+        self.view = SheetView(photo=photo, movable=drag is not None)
+        if drag:
+            self.view.help = drag.help
+        self.view.observe(lambda change: self._follow(change["new"]), "asked")
+        self._read_off = widgets.HTML()
+        side = widgets.VBox([*self.controls.values(), self._read_off])
+        columns = widgets.HBox([side, self.view])
+        columns.add_class("labkit-columns")
+        super().__init__(columns)
+        self.put(state)
+
+    @property
+    def sentence(self) -> str:
+        """What the drawing shows, in words; or why it cannot be drawn."""
+        try:
+            return self._tell(self.state, self.units)
+        except LabError as refusal:
+            return str(refusal)
+
+    @property
+    def still(self) -> str:
+        """The drawing without the photo."""
+        return self.view.drawing
+
+    @property
+    def readings(self) -> dict[str, str]:
+        """What is to be read off, by its label."""
+        return dict(self._read(self.state, self.units))
+
+    def put(self, state) -> None:
+        """Show another state."""
+        self.state = state
+        try:
+            drawing = self._draw(state, self.units)
+        except LabError as refusal:
+            self.say(str(refusal))
+        else:
+            with self.view.hold_sync():
+                self.view.drawing = drawing
+                self.view.sentence = self._tell(state, self.units)
+                if self._drag:
+                    self.view.place = list(self._drag.place(state))
+                    self.view.step = self._drag.step(self.units)
+                    self.view.snaps = self._drag.snaps(state)
+            self._read_off.value = table(self._read(state, self.units))
+        for name, control in self._controls.items():
+            control.show(self.controls[name], state, self.units)
+
+    def _follow(self, asked: dict) -> None:
+        """Go where the reader dragged or nudged it."""
+        place = asked["left"], asked["top"], asked["by"]
+        with self.view.hold_sync():
+            self.answer(lambda: self.put(self._drag.move(self.state, *place, self.units)))()
+            self.view.answered = asked["turn"]
+
+    def _listen(self, name: str) -> None:
+        control, widget = self._controls[name], self.controls[name]
+
+        choose = self.answer(lambda: self.put(control.put(self.state, widget.value)))
+
+        def moved(*_):
+            if widget.value != control.of(self.state):
+                choose()
+
+        if isinstance(widget, LengthSlider | NumberSlider):
+            widget.on_move(moved)
+        else:
+            widget.observe(moved, "value")

@@ -1,0 +1,93 @@
+"""What the lesson's apps begin with, and what is read off them."""
+
+import pytest
+
+from labkit.geometry.length import length
+from labkit.geometry.paper import find_sheet
+from labkit.home import Reader, home
+from labkit.lessons.margins import margins
+from labkit.teaching.pictures import demo_pictures
+from tests.lessons.hands import choose, slide
+
+
+def test_four_borders_and_their_sums():
+    assert margins.borders().readings == {
+        "left border": "1/2 in (12.7 mm)",
+        "top border": "5 1/2 in (139.7 mm)",
+        "right border": "1/2 in (12.7 mm)",
+        "bottom border": "5 1/2 in (139.7 mm)",
+        "across the sheet": "1/2 in + 12 in + 1/2 in = 13 in",
+        "down the sheet": "5 1/2 in + 8 in + 5 1/2 in = 19 in",
+    }
+
+
+@pytest.mark.parametrize(
+    ("at", "above", "below", "higher"),
+    [
+        ("centre", "5 1/2 in (139.7 mm)", "5 1/2 in (139.7 mm)", "0 in (0 mm)"),
+        ("optical", "4.4 in (111.8 mm)", "6.6 in (167.6 mm)", "1.1 in (27.9 mm)"),
+        ("even-three", "1/2 in (12.7 mm)", "10 1/2 in (266.7 mm)", "5 in (127 mm)"),
+    ],
+)
+def test_three_places_compared(at, above, below, higher):
+    app = margins.places()
+    choose(app, "at", at)
+    told = app.readings
+    assert [told["above"], told["below"], told["higher than the exact centre by"]] == [
+        above,
+        below,
+        higher,
+    ]
+    assert ("cut here, from the top: four equal borders" in told) == (at == "even-three")
+
+
+def test_the_room_that_is_left_beyond_the_printers_edge():
+    assert margins.printer_edges().readings == {
+        "left border": "1/2 in, the printer needs 0.157 in",
+        "top border": "5 1/2 in, the printer needs 0.118 in",
+        "right border": "1/2 in, the printer needs 0.157 in",
+        "bottom border": "5 1/2 in, the printer needs 0.276 in",
+    }
+
+
+def test_trimmed_to_the_edge():
+    told = margins.to_the_edge().readings
+    assert told["finished piece"] == "17 in × 11 in"
+    assert told["picture, with bleed"] == "17 1/4 in × 11 1/4 in"
+    assert told["with marks"] == "17.722 in × 11.722 in"  # 6 mm more on each side
+    # 11 1/4 of the 11 1/2 in that a 3:2 picture 17 1/4 in wide is high
+    assert told["cropped away"] == "2% of the picture"
+
+
+def test_an_upright_picture_is_trimmed_upright():
+    app = margins.to_the_edge(demo_pictures()[1].file)
+    assert not app.placing.sheet.is_turned
+    assert app.readings["finished piece"] == "11 in × 17 in"
+
+
+def test_the_readers_own_picture_is_the_one_shown():
+    home().keep(Reader(picture=str(demo_pictures()[1].file)))
+    assert margins.borders().picture.path == demo_pictures()[1].file
+    assert margins.by_eye().app.picture.path == demo_pictures()[0].file  # asked of our harbour
+
+
+def test_a_picture_that_is_gone_gives_way_to_ours():
+    home().keep(Reader(picture="/nowhere/gone.jpg"))
+    assert margins.borders().picture.path == demo_pictures()[0].file
+
+
+def test_the_picture_named_in_the_cell_is_not_replaced_silently():
+    with pytest.raises(ValueError, match=r"gone\.jpg"):
+        margins.borders("/nowhere/gone.jpg")
+
+
+def test_in_millimetres_every_figure_has_millimetres():
+    app = margins.to_the_edge()
+    choose(app, "units", "mm")
+    told = app.readings
+    assert told["finished piece"] == "431.8 mm × 279.4 mm"
+    assert told["bleed on each side"] == "3.2 mm (1/8 in)"
+    slide(app, "bleed", length("5mm"))
+    assert app.readings["bleed on each side"] == "5 mm (0.197 in)"
+    choose(app, "trim", find_sheet("A3"))
+    assert app.readings["picture, with bleed"] == "430 mm × 307 mm"
