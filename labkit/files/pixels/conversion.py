@@ -22,6 +22,9 @@ _INTENTS = {
 _FLAGS = ImageCms.Flags.NOCACHE | ImageCms.Flags.BLACKPOINTCOMPENSATION
 """Without its cache one transform may be used by several threads."""
 
+_EXACTLY = _FLAGS | ImageCms.Flags.NOOPTIMIZE
+"""Of Lab, whose white comes out a level too dark by the quicker way."""
+
 
 @dataclass(frozen=True)
 class Conversion:
@@ -155,7 +158,8 @@ def _to_srgb(source: bytes | None, mode: str, intent: str) -> "ImageCms.ImageCms
             else ImageCms.ImageCmsProfile(BytesIO(source))
         )
         target = ImageCms.ImageCmsProfile(BytesIO(srgb_profile()))
-        return ImageCms.buildTransform(start, target, mode, "RGB", _INTENTS[intent], _FLAGS)
+        flags = _EXACTLY if mode == "LAB" else _FLAGS
+        return ImageCms.buildTransform(start, target, mode, "RGB", _INTENTS[intent], flags)
     except (ImageCms.PyCMSError, OSError) as fault:
         raise LabError(
             f"the {mode} profile cannot be used ({fault}): embed another, or export the picture as RGB."
