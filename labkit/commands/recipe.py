@@ -6,9 +6,10 @@ from fractions import Fraction
 from pathlib import Path
 
 from labkit.errors import LabError
+from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Guarded
 from labkit.files.header.picture import Picture
-from labkit.files.writing.name import file_name, read_name
+from labkit.files.writing.name import file_name
 from labkit.geometry.layout import Layout
 from labkit.geometry.resolution import ppi_text
 from labkit.home import home
@@ -57,7 +58,7 @@ def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]
     """One picture of a series; ``before`` are the names given so far."""
     picture = job.open_picture(file, room=room)
     layout, resample = _placed(picture, asked, room)
-    named = read_name(room.name_pattern, file.stem) or {}
+    named = read_file_name(file, room) or {}
     owner, title = asked.owner or named.get("owner", ""), asked.title or named.get("title", "")
     label = layout.sheet.label
     if file_name(room.name_pattern, owner=owner, title=title, sheet_label=label) in before:

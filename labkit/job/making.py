@@ -57,9 +57,9 @@ def make(asked: Asked) -> dict:
                 "doubts": [_in_doubt(doubt)] if doubt else [],
             }
             page = aside.submit(_ticket, asked, made, small)
-            from labkit.files.checks.check import prove
+            from labkit.files.checks.check import read_back
 
-            back = prove(part, printed.layout, written, room)
+            back = read_back(part, printed.layout, written, room)
             if back.verdict == "stop":
                 raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
             ticket_part.write_text(page.result(), encoding="utf-8")
@@ -140,7 +140,10 @@ def _description(printed: PrintFile) -> str:
 
 
 def _in_doubt(doubt: str) -> str:
-    return f"{doubt[:1].upper()}{doubt[1:]}: look at all of it at full size before it is printed."
+    from labkit.files.checks.findings import tell
+
+    found = tell("damage-signs", variant=doubt).found
+    return f"{found[:1].upper()}{found[1:]}. Look at all of it at full size before it is printed."
 
 
 def _resampling(printed: PrintFile) -> list[str]:

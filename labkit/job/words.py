@@ -10,8 +10,10 @@ of a room file, or None for the reader's own.
 """
 
 import os
+import re
 import sys
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -71,8 +73,7 @@ def place(
     the edge of a smaller finished size. LabError for what cannot be printed so.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     if trim is None and bleed is not None:
         raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
     if border is not None and not (fit or fill):
@@ -115,8 +116,7 @@ def place_whole(
     LabError where its pixels are not exactly that sheet at a usual resolution.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi)
     if ppi is None:
         wide, high = (side.pixels(rules.working_ppi) for side in (sheet.width, sheet.height))
@@ -177,7 +177,7 @@ def write(
     copies: int = 1,
     paper: str | None = None,
     course: str = "",
-    due: str = "",
+    due: str | date = "",
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
 ) -> Made:
@@ -185,11 +185,12 @@ def write(
 
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
-    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` go on the ticket.
+    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` (2031-05-12) go on the ticket.
     ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot be
     done.
     """
     rules = _room(room)
+    due = _day(due)
     stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     raster = rasterize(
         layout,
@@ -283,9 +284,9 @@ def _in_child(asked: Asked, child: Guarded | None) -> dict:
 def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> str:
     """The warning that a print falls below the room's floor, with the largest that would not; or ""."""
     size, crop = layout.picture, layout.crop
-    row = floor_for(max(size.size), room.floor)
-    if picture.pixels[0] * crop.width >= size.width.pixels(Fraction(row.ppi)):
+    if not room.is_below_floor(raster.own_ppi, max(size.size)):
         return ""
+    row = floor_for(max(size.size), room.floor)
     longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
     most = largest_at_floor(longest, room.floor, at_most=max(size.size))
     scale = most / max(size.size)
@@ -303,8 +304,30 @@ def _room(room: Room | str | Path | None) -> Room:
     return home().room() if room is None else load_room(Path(room).expanduser())
 
 
+def _sheet(on: str | Sheet, room: Room, *, turn: bool) -> Sheet:
+    """The sheet as it is to lie; LabError where neither a sheet in stock nor a roll gives it."""
+    sheet = find_sheet(on)
+    room.refuse_unstocked(sheet)
+    return sheet.turned() if turn else sheet
+
+
 def _length(value, what: str) -> Length | None:
     return None if value is None else length(value, what)
+
+
+def _day(due: str | date) -> str:
+    """A date as it stands on the ticket; "" for none."""
+    if isinstance(due, date):
+        return f"{due:%Y-%m-%d}"
+    text = str(due or "").strip()
+    try:
+        if text and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            raise ValueError
+        return text and date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise LabError(
+            f"the day it is due, “{text}”, is no date: write year, month and day like 2031-05-12."
+        ) from None
 
 
 def _size(text: str | None) -> tuple[Length, Length] | None:

@@ -14,8 +14,8 @@ import tifffile
 from PIL import Image
 
 from labkit.errors import LabError
+from labkit.files.checks.catalogue import catalogue
 from labkit.files.checks.check import check
-from labkit.files.checks.findings import codes
 from labkit.files.writing.name import read_name
 from labkit.geometry.length import length
 from labkit.teaching.faults import (
@@ -76,7 +76,7 @@ def test_each_fault_says_what_to_do_and_why(fault):
     assert fault.answer in ANSWERS
     assert 1 <= fault.reason.count(". ") + fault.reason.count("? ") + 1 <= 3
     assert fault.reason[-1] in ".?"
-    assert set(fault.codes) <= set(codes())
+    assert set(fault.codes) <= set(catalogue())
     assert fault.ways
 
 
@@ -88,7 +88,7 @@ def test_oddities_are_asked_about_and_good_ones_are_printed():
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
 def test_what_the_check_stops_is_sent_back(fault):
-    if "stop" in {codes()[code] for code in fault.codes}:
+    if "stop" in {catalogue()[code].grade for code in fault.codes}:
         assert fault.answer == "send back"
 
 

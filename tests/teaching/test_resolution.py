@@ -183,7 +183,7 @@ WRONG = {
     "labelled 72": "this one tells it wrong",
     "no label": "has pixels, and no inches",
     "in the centre": "what is over goes to the right and below",
-    "mirrored": "it is mirrored",
+    "mirrored": "is mirrored",
     "another name": "Rename it to",
     "PNG": "Save it as TIFF",
 }

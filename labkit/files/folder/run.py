@@ -11,7 +11,7 @@ from queue import SimpleQueue
 from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings, tell
 from labkit.files.child.guarded import Guarded
-from labkit.files.folder.alike import across
+from labkit.files.folder.alike import findings_across
 from labkit.room.rules import Room
 
 LOOKING = (
@@ -53,5 +53,5 @@ def check_all(
         for found in pool.map(look_over, files):
             checked.append(found)
             progress(len(checked))
-    more = across(checked, room)
+    more = findings_across(checked, room)
     return [replace(each, items=(*each.items, *more.get(each.file, ()))) for each in checked]

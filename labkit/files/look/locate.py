@@ -252,16 +252,16 @@ def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:
     ways = ways_round(patches(sheet, (box.left, box.top, box.right, box.bottom)))
     off = {way: float(np.abs(wanted - got).mean()) for way, got in ways.items()}
     nearest = min(off, key=off.get)
-    return nearest if off[nearest] < ALIKE else "it is another one"
+    return nearest if off[nearest] < ALIKE else "other"
 
 
 def ways_round(got: np.ndarray) -> dict[str, np.ndarray]:
     """What was found as it is, and turned back from each way in which it may be the wrong way round."""
     return {
         "": got,
-        "it is mirrored": got[:, ::-1],
-        "it is upside down": got[::-1, ::-1],
-        "it is flipped top to bottom": got[::-1],
+        "mirrored": got[:, ::-1],
+        "upside-down": got[::-1, ::-1],
+        "flipped": got[::-1],
     }
 
 
