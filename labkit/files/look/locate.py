@@ -256,7 +256,7 @@ def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:
 
 
 def ways_round(got: np.ndarray) -> dict[str, np.ndarray]:
-    """What was found as it is, and turned back from each way in which it may be the wrong way round."""
+    """What was found (rows × columns × 3) as it is, and turned back from each way it may be turned."""
     return {
         "": got,
         "mirrored": got[:, ::-1],
@@ -268,7 +268,8 @@ def ways_round(got: np.ndarray) -> dict[str, np.ndarray]:
 def patches(
     pixels: Pixels, region: Region, count: tuple[int, int] = (_PATCHES, _PATCHES)
 ) -> np.ndarray:
-    """The region averaged down to so many patches across and down, a row of them at a time."""
+    """The region averaged down to so many patches across and down, a row of them at a time: rows × columns ×
+    3 levels, float32."""
     left, top, right, bottom = region
     cuts = np.linspace(top, bottom, count[1] + 1).round().astype(int).tolist()
     rows = []
