@@ -142,8 +142,8 @@ def iso_tolerance(side: Length) -> Length:
     """How far a side of an ISO-trimmed sheet may be off, more or less: 1.5 mm up to 150 mm, 2 mm up to
     600 mm, 3 mm beyond.
 
-    ISO 216, the clause on tolerances, as four others quote it; that exactly 150 and 600 mm take the
-    smaller figure is from memory. It says nothing of sheets that are cut in inches.
+    ISO 216, the clause on tolerances, as studiofrog.cz (“Formáty papíru”) quotes it; that exactly 150 and
+    600 mm take the smaller figure is from memory. It says nothing of sheets that are cut in inches.
     """
     return millimetres("1.5" if side.mm <= 150 else 2 if side.mm <= 600 else 3)
 

@@ -68,7 +68,7 @@ resolutions = (
 )
 names = st.sampled_from(
     ["boat.jpg", "boat 13x19.jpg", "Nia-Oak_Boat_A4.jpg", "Nia_Oak_Boat.jpg", "Nia-Oak_Boat_A3 (2).jpg",
-     "Nia-Oak_Boat_24x36in.jpg", "Nia-Oak_Boat_60x50in.jpg", "Nia-Oak_Boat_19x13in.tif", "IMG_0412.JPG"]
+     "Nia-Oak_Boat_24x36in.jpg", "Nia-Oak_Boat_60x50in.jpg", "Nia-Oak_Boat_19x13in.tif", "ABCD0412.JPG"]
 )  # fmt: skip
 
 
