@@ -5,6 +5,7 @@ import sys
 from fractions import Fraction
 from pathlib import Path
 
+from labkit.commands.columns import columns
 from labkit.errors import LabError
 from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Guarded
@@ -145,7 +146,7 @@ def _summary(made: Made, room: Room, asked) -> str:
         ("ticket", made.ticket.name),
         ("folder", str(made.file.parent)),
     ]
-    return "\n".join([made.file.name, *(f"  {word:8} {told}" for word, told in rows)])
+    return "\n".join([made.file.name, *columns(rows, indent="  ")])
 
 
 def _table(made: list[Made], room: Room) -> str:
@@ -164,14 +165,9 @@ def _table(made: list[Made], room: Room) -> str:
                 " ".join((*printed.warnings, *printed.converted)),
             )
         )
-    widths = [max(len(row[column]) for row in rows) for column in range(len(head) - 1)]
-    lines = [
-        "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]])
-        for row in rows
-    ]
     prices = [one.price for one in made if one.price is not None]
     total = f", {room.currency}{sum(prices)} in all" if prices else ""
-    return "\n".join([*lines, f"{len(made)} made{total}."])
+    return "\n".join([*columns(rows), f"{len(made)} made{total}."])
 
 
 def _short(side, room: Room) -> str:

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.files.header.picture import Picture
 from labkit.files.header.picture import open_picture as read_facts
 from labkit.files.writing.name import file_name
@@ -267,7 +267,7 @@ def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
     It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
     """
     try:
-        return data_address(made_once(picture, _room(room), keep_preview, ".jpg").read_bytes())
+        return data_address(cached_file(picture, _room(room), keep_preview, ".jpg").read_bytes())
     except OSError as error:
         raise unwritable(home().folder, error) from None
 

@@ -113,7 +113,7 @@ def test_the_table_tells_verdicts_reasons_and_what_it_takes(folder, capsys):
     assert "stop  empty.tif" in told
     assert "the file is empty (0 bytes)" in told.replace("The file", "the file")
     assert "3 files: 0 fine, 2 look, 1 stop." in told
-    assert "letter       2 prints" in told
+    assert "letter  2 prints" in told
     assert "£4.80" in told  # twice 2.40
     assert "fine  place: The picture is centred." in told
     assert f"prepare {folder / 'late' / 'Nia-Oak_Boat_letter.png'} --sheet 8.5x11in --whole" in told

@@ -551,7 +551,7 @@ def test_a_turned_picture_is_printed_as_it_is_seen(facts, tmp_path, name, option
 
 
 def test_a_telephones_pictures(facts, tmp_path):
-    picture = make.telephone_jpeg(tmp_path / "IMG_0412.jpg")
+    picture = make.telephone_jpeg(tmp_path / "ABCD0412.jpg")
     made = facts(picture, "--width", "2in")
     assert np.array_equal(sheets.pixels(Path(made["file"]))[25:65, 30:90], sheets.seen(picture))
     heic = ROOT / "tests" / "files" / "phone.heic"
