@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from labkit.errors import LabError
-from labkit.files.colour import srgb_profile
+from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.difference import delta_e
 from labkit.files.pixels.lab import D50, lab_of_xyz, xyz_of_lab
 from labkit.files.pixels.paperprofile import PaperProfile

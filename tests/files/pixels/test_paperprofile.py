@@ -6,7 +6,7 @@ import imagecodecs
 import pytest
 
 from labkit.errors import LabError
-from labkit.files.colour import srgb_profile
+from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.paperprofile import paper_profile
 from labkit.teaching.profiles import GLOSS, MATT
 from tests.files.sheets import cmyk_profile

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from labkit.errors import LabError
-from labkit.files.colour import srgb_profile
+from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.difference import delta_e
 from labkit.files.pixels.lab import D50, xyz_of_lab
 from labkit.files.pixels.paperprofile import paper_profile

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from labkit.errors import LabError
-from labkit.files.colour import srgb_profile
+from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.difference import delta_e
 from labkit.files.pixels.transform import lab_profile, transform
 from labkit.teaching.profiles import GLOSS, MATT
