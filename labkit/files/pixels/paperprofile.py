@@ -10,7 +10,7 @@ import numpy as np
 from PIL import ImageCms
 
 from labkit.errors import LabError
-from labkit.files.pixels.transform import lab_profile, transform
+from labkit.files.pixels.transform import lab_of
 
 Lab = tuple[float, float, float]
 
@@ -106,7 +106,7 @@ def _ends(data: bytes) -> tuple[Lab, Lab]:
     """White and the deepest black: ICC-absolute, through the colorimetric table."""
     steps = np.linspace(0, 1, _POINTS, dtype=np.float32)
     device = np.stack(np.meshgrid(steps, steps, steps), -1).reshape(1, -1, 3)
-    lab = transform(device, data, lab_profile(), intent="absolute", dtype="f8")[0]
+    lab = lab_of(device, data, intent="absolute")[0]
     return _tuple(lab[-1]), _tuple(lab[np.argmin(lab[:, 0])])
 
 

@@ -13,7 +13,7 @@ from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.difference import delta_e
 from labkit.files.pixels.lab import D50, lab_of_xyz, xyz_of_lab
 from labkit.files.pixels.paperprofile import PaperProfile
-from labkit.files.pixels.transform import lab_profile, transform
+from labkit.files.pixels.transform import lab_of, of_lab, transform
 
 MOST_PIXELS = 1_000_000
 """A proof is made of a copy with no more pixels than these."""
@@ -136,11 +136,11 @@ def _band(rgb, source, paper, screen, intent, black_point, paper_white):
     printed = transform(sent, paper.data, screen, intent=looked_at, dtype="u1")
     original = transform(rgb, source, screen, dtype="u1")
 
-    lab = transform(rgb, source, lab_profile())
-    nearest = transform(transform(lab, lab_profile(), paper.data), paper.data, lab_profile())
+    lab = lab_of(rgb, source)
+    nearest = lab_of(of_lab(lab, paper.data), paper.data)
     lost = delta_e(lab, nearest) > LOST
     too_dark = lost & (lab[..., 0] < _darkest(paper))
-    moved = delta_e(lab, transform(sent, paper.data, lab_profile())).astype(np.float32)
+    moved = delta_e(lab, lab_of(sent, paper.data)).astype(np.float32)
     return original, printed, lost, too_dark, moved
 
 

@@ -10,17 +10,12 @@ import numpy as np
 from PIL import ImageCms
 
 from labkit.errors import LabError
+from labkit.files.pixels.lab import lab_of_xyz, xyz_of_lab
 
 INTENTS = {"perceptual": 0, "relative": 1, "saturation": 2, "absolute": 3}
 """ICC.1:2010, table 23."""
-_SPACES = {b"RGB ": "rgb", b"Lab ": "lab", b"GRAY": "gray", b"CMYK": "cmyk"}
+_SPACES = {b"RGB ": "rgb", b"Lab ": "lab", b"XYZ ": "xyz", b"GRAY": "gray", b"CMYK": "cmyk"}
 """The names imagecodecs has for the colour spaces of a header (ICC.1:2010, clause 7.2.6)."""
-
-
-@cache
-def lab_profile() -> bytes:
-    """A profile of CIE L*a*b* under D50."""
-    return ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")).tobytes()
 
 
 def transform(
@@ -35,9 +30,9 @@ def transform(
     """Colours of the profile ``source`` as colours of the profile ``target``.
 
     ``values``: (rows, columns, channels), (rows, columns) for grey; uint8 or uint16, or float32 or float64,
-    in which RGB and grey run from 0 to 1 and Lab as CIE has it. ``dtype`` is what comes out, in words of
-    numpy. ``black_point``: black is taken to black (black point compensation). LabError for a
-    profile that cannot be used so.
+    in which RGB and grey run from 0 to 1, and X, Y and Z as CIE has them, Y of white being 1. ``dtype``:
+    what comes out, in numpy's words. ``black_point``: black is taken to black (black point compensation).
+    LabError for a profile that cannot be used so.
     """
     import imagecodecs
 
@@ -60,3 +55,21 @@ def transform(
             "a colour profile cannot be used: it is damaged, or lacks the tables for this way. Have it made "
             "or exported again."
         ) from None
+
+
+def lab_of(values: np.ndarray, source: bytes, *, intent: str = "relative") -> np.ndarray:
+    """Colours of a profile as CIE L*a*b* under D50: float64, (rows, columns, 3).
+
+    By X, Y and Z, because a profile of Lab itself has tables of 16 bits.
+    """
+    return lab_of_xyz(transform(values, source, _xyz_profile(), intent=intent, dtype="f8"))
+
+
+def of_lab(lab: np.ndarray, target: bytes, *, intent: str = "relative") -> np.ndarray:
+    """CIE L*a*b* under D50 (rows, columns, 3) as colours of a profile: float32, RGB from 0 to 1."""
+    return transform(xyz_of_lab(lab), _xyz_profile(), target, intent=intent)
+
+
+@cache
+def _xyz_profile() -> bytes:
+    return ImageCms.ImageCmsProfile(ImageCms.createProfile("XYZ")).tobytes()

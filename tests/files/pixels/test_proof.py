@@ -11,7 +11,7 @@ from labkit.files.pixels.difference import delta_e
 from labkit.files.pixels.lab import D50, xyz_of_lab
 from labkit.files.pixels.paperprofile import paper_profile
 from labkit.files.pixels.proof import FAR, MOST_PIXELS, proof, told
-from labkit.files.pixels.transform import lab_profile, transform
+from labkit.files.pixels.transform import lab_of
 from labkit.teaching.profiles import GLOSS, MATT
 from labkit.teaching.profiles.make import PAPERS
 from tests.files import srgb
@@ -34,7 +34,7 @@ def test_the_nearest_a_paper_shows_by_the_model_that_made_it(name):
     rgb = np.random.default_rng(4).random((40, 40, 3)).astype(np.float32)
     made = proof(rgb, SRGB, PAPER[name])
     inkjet = PAPERS[f"{name}.icc"].inkjet
-    lab = transform(rgb, SRGB, lab_profile(), dtype="f8").reshape(-1, 3)
+    lab = lab_of(rgb, SRGB).reshape(-1, 3)
     off = delta_e(inkjet.lab(inkjet.device(lab)), lab).reshape(40, 40)
     assert np.mean(made.lost[off > 6]) > 0.99
     assert np.mean(made.lost[off < 1]) < 0.01
@@ -167,7 +167,7 @@ def test_another_screen_gets_other_numbers_for_the_same_look():
     )
     red = patch((200, 60, 40))
     on_wide = proof(red, SRGB, PAPER["gloss"], screen=wide)
-    lab = transform(on_wide.printed, wide, lab_profile())
-    plain = transform(proof(red, SRGB, PAPER["gloss"]).printed, SRGB, lab_profile())
+    lab = lab_of(on_wide.printed, wide)
+    plain = lab_of(proof(red, SRGB, PAPER["gloss"]).printed, SRGB)
     assert delta_e(lab, plain) < 1
     assert not np.array_equal(on_wide.printed, proof(red, SRGB, PAPER["gloss"]).printed)

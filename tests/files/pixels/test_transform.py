@@ -11,7 +11,7 @@ import pytest
 from labkit.errors import LabError
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.difference import delta_e
-from labkit.files.pixels.transform import lab_profile, transform
+from labkit.files.pixels.transform import lab_of, of_lab, transform
 from labkit.teaching.profiles import GLOSS, MATT
 
 SRGB = srgb_profile()
@@ -33,8 +33,9 @@ def lab_of_srgb(rgb):
 
 
 def test_lab_of_srgb_by_another_library():
-    lab = transform(RGB, SRGB, lab_profile(), dtype="f8")
+    lab = lab_of(RGB, SRGB)
     assert delta_e(lab, lab_of_srgb(RGB)).max() < 0.02
+    assert of_lab(lab, SRGB) == pytest.approx(RGB, abs=1e-4)
 
 
 @pytest.mark.parametrize("gamma", [461 / 256, 563 / 256])  # as ICC.1 stores 1.8 and 2.2

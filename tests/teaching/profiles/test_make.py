@@ -10,7 +10,7 @@ from PIL import Image, ImageCms
 
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.difference import delta_e
-from labkit.files.pixels.transform import lab_profile, transform
+from labkit.files.pixels.transform import lab_of, of_lab
 from labkit.teaching.profiles import GLOSS, MATT
 from labkit.teaching.profiles.make import PAPERS, main
 
@@ -29,12 +29,12 @@ def tags(profile: bytes) -> dict[str, bytes]:
 
 def to_lab(device, paper, intent="relative"):
     device = np.asarray(device, np.float32).reshape(1, -1, 3)
-    return transform(device, paper.read_bytes(), lab_profile(), intent=intent, dtype="f8")[0]
+    return lab_of(device, paper.read_bytes(), intent=intent)[0]
 
 
 def to_device(lab, paper, intent="relative"):
     lab = np.asarray(lab, np.float64).reshape(1, -1, 3)
-    return transform(lab, lab_profile(), paper.read_bytes(), intent=intent)[0]
+    return of_lab(lab, paper.read_bytes(), intent=intent)[0]
 
 
 def test_the_script_makes_the_files_that_are_there(tmp_path):
@@ -192,7 +192,7 @@ def test_the_gamut_tag_tells_what_the_paper_shows(paper):
 
 def test_gloss_shows_more_than_matt():
     rgb = np.random.default_rng(2).random((1, 3000, 3)).astype(np.float32)
-    lab = transform(rgb, srgb_profile(), lab_profile(), dtype="f8")[0]
+    lab = lab_of(rgb, srgb_profile())[0]
     lost = {
         paper: np.mean(delta_e(printed(lab, paper, "relative"), lab) > 3) for paper in (GLOSS, MATT)
     }
