@@ -262,8 +262,12 @@ MISTAKES = [
     ),
     ('currency = "£"', 'currency = " "', "“currency” is “ ”, but must be text between quotation"),
     ('units = "in"', 'units = "pt"', "“units” is “pt”, but must be “in” or “mm”."),
-    ("depth = 8", "depth = true", "“colour.depth” is true, but must be 8 or 16."),
-    ("depth = 8", "depth = 8.0", "“colour.depth” is 8.0, but must be 8 or 16."),
+    (
+        "depth = 8",
+        "depth = true",
+        "“colour.depth” is true, but must be 8 or 16 or “as the picture”.",
+    ),
+    ("depth = 8", "depth = 8.0", "“colour.depth” is 8.0, but must be 8 or 16 or “as the picture”."),
     ('space = "sRGB"', 'space = "CMYK"', "“colour.space” is “CMYK”, but must be “sRGB”."),
     (
         "working_ppi = 300",

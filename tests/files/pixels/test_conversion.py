@@ -23,7 +23,6 @@ COLOUR = sheets.shipped().colour
 ON_WHITE = "Transparency was laid on white, because paper is white and a print has no layers."
 BY_SRGB = "No profile was embedded, so sRGB was assumed and embedded."
 GREY = "Grey was converted to RGB, because the printer takes RGB; sRGB was assumed."
-REDUCED = "16 bits a channel were reduced to 8, the depth of the print file."
 
 
 def made(path: Path, colour=COLOUR):
@@ -169,7 +168,7 @@ def test_rgb_of_16_bits_keeps_its_profile(tmp_path):
     path = make.tiff(tmp_path / "a.tif", bits=16, profile=wide_profile())
     to_rgb, rgb = made(path)
     assert to_rgb.profile == wide_profile()
-    assert to_rgb.notes == (REDUCED,)
+    assert to_rgb.notes == ()
     assert np.array_equal(rgb, tifffile.imread(path) // 257)
 
 
@@ -177,7 +176,7 @@ def test_rgb_of_16_bits_keeps_its_profile(tmp_path):
 def test_grey_of_16_bits(tmp_path, write):
     path = write(tmp_path / "a.any", 1)
     to_rgb, rgb = made(path)
-    assert to_rgb.notes == (REDUCED, GREY)
+    assert to_rgb.notes == (GREY,)
     assert np.array_equal(rgb, np.asarray(make.drawing(mode="RGBA"))[..., :1].repeat(3, -1))
 
 
