@@ -338,7 +338,7 @@ _ROOM = toml.table(
         Colour,
         space=toml.choice("sRGB"),
         depth=toml.choice(8, 16, AS_THE_PICTURE),
-        packing_16=toml.choice("Deflate", "LZW", "none"),
+        packing_16=toml.choice("Deflate", "LZW"),
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),
         untagged_cmyk=check.profile("CMYK"),
         untagged_grey=toml.choice("sRGB"),

@@ -1,7 +1,7 @@
 """From whatever a file holds to the RGB of a print file, each conversion told in a sentence."""
 
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
 from pathlib import Path
 
@@ -57,8 +57,7 @@ class Conversion:
             return values
         if self._grey is None:
             return values.repeat(3, 2)
-        rules = {"intent": self._intent, "black_point": True, "dtype": "u2"}
-        return transform(values[..., 0], self._grey, self.profile, **rules)
+        return _of_greys(self._grey, self.profile, self._intent)[values[..., 0]]
 
 
 def conversion(picture: Picture, colour: Colour) -> Conversion:
@@ -147,6 +146,14 @@ def serves(profile: bytes | None, mode: str) -> bool:
     """Whether an embedded profile is one, and of the colour space of ``mode`` (ICC.1 §7.2, 16–19, 36)."""
     wanted = {"RGB": b"RGB ", "L": b"GRAY", "CMYK": b"CMYK"}[mode]
     return profile is not None and profile[16:20] == wanted and profile[36:40] == b"acsp"
+
+
+@lru_cache(maxsize=2)
+def _of_greys(source: bytes, target: bytes, intent: str) -> np.ndarray:
+    """What becomes of each grey of 16 bits: uint16, (65536, 3)."""
+    greys = np.arange(65536, dtype=np.uint16).reshape(256, 256)
+    rules = {"intent": intent, "black_point": True, "dtype": "u2"}
+    return transform(greys, source, target, **rules).reshape(-1, 3)
 
 
 def _to_srgb(source: bytes | None, mode: str, intent: str) -> "ImageCms.ImageCmsTransform":

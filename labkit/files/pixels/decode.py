@@ -68,7 +68,7 @@ class Pixels:
     @property
     def depth(self) -> int:
         """Bits a channel that are held: 16 or 8."""
-        return 16 if getattr(self._stored, "dtype", None) == np.uint16 else 8
+        return 8 * self._stored.itemsize if isinstance(self._stored, np.ndarray) else 8
 
     def held(self, region: Region) -> np.ndarray | None:
         """The same part as numbers of the depth that is held, (rows, columns, channels); None where

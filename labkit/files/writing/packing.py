@@ -9,24 +9,21 @@ import numpy as np
 
 @dataclass(frozen=True)
 class Packing:
-    """A TIFF compression: its ``word`` for tifffile, whether pixels are differenced first (TIFF 6.0,
-    section 14), and what it may grow to at worst."""
+    """A TIFF compression after horizontal differencing: its ``word`` for tifffile, and the share of its raw
+    size that it may grow to at worst."""
 
-    word: str | None
-    differenced: bool
+    word: str
     worst: Fraction
     encode: Callable[[np.ndarray], bytes]
     decode: Callable[[bytes, int], bytes]
     """Stored bytes and the most that come out of them; ValueError for bytes that were never packed so."""
 
-    def raw(self, rows: np.ndarray) -> np.ndarray:
-        """What is packed of rows of pixels, uint8 or uint16: each pixel less the one before it."""
-        rows = rows.astype(rows.dtype.newbyteorder("<"), copy=False)
-        if not self.differenced:
-            return rows
-        less = rows.copy()
-        less[:, 1:] -= rows[:, :-1]
-        return less
+
+def differenced(rows: np.ndarray) -> np.ndarray:
+    """TIFF 6.0, section 14: each pixel less the one before it; uint8 or uint16, the lower byte first."""
+    less = rows.astype(rows.dtype.newbyteorder("<"))
+    less[:, 1:] -= rows[:, :-1]
+    return less
 
 
 def _lzw(raw: np.ndarray) -> bytes:
@@ -60,9 +57,8 @@ def _undeflate(stored: bytes, most: int) -> bytes:
 
 
 PACKINGS = {
-    "LZW": Packing("lzw", True, Fraction(3, 2), _lzw, _unlzw),
-    "Deflate": Packing("adobe_deflate", True, Fraction(101, 100), _deflate, _undeflate),
-    "none": Packing(None, False, Fraction(1), np.ndarray.tobytes, lambda stored, most: stored),
+    "LZW": Packing("lzw", Fraction(3, 2), _lzw, _unlzw),
+    "Deflate": Packing("adobe_deflate", Fraction(101, 100), _deflate, _undeflate),
 }
 """By the words that a Picture has for them. LZW has a code of at most 12 bits for each byte (TIFF 6.0,
 section 13); deflate stores what it cannot pack, with a few bytes more for each block (RFC 1951)."""

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
-from labkit.files.writing.packing import PACKINGS, Packing
+from labkit.files.writing.packing import PACKINGS, Packing, differenced
 from labkit.files.writing.printfile import SOFTWARE
 from labkit.files.writing.strips import CHANNELS, SheetStrips, rows_per_strip
 from labkit.geometry.raster import Raster
@@ -55,8 +55,8 @@ def write_strips(
     """Write the sheet to ``path``, which must not exist yet, and flush it to the disk.
 
     One page, RGB, chunky, of the depth of ``strips``, packed by one of
-    :data:`~labkit.files.writing.packing.PACKINGS`. Strips are encoded ahead in two threads; a blank one is
-    encoded once. A classic TIFF unless only a BigTIFF can hold it.
+    :data:`~labkit.files.writing.packing.PACKINGS` with horizontal differencing. Strips are encoded ahead
+    in two threads; a blank one is encoded once. A classic TIFF unless only a BigTIFF can hold it.
     """
     width, _ = raster.sheet
     picture_rows = raster.picture.height + 4 * rows_per_strip(width, strips.depth)
@@ -103,7 +103,7 @@ def _write(
                 photometric="rgb",
                 planarconfig="contig",
                 compression=packed.word,
-                predictor=packed.differenced,
+                predictor=True,
                 rowsperstrip=rows,
                 resolution=(_rational(ppi), _rational(ppi)),
                 resolutionunit="inch",
@@ -128,7 +128,7 @@ def _encode_all(
     """Each strip's stored bytes and checksums in order, a few encoded ahead in threads."""
 
     def make(top: int) -> tuple[bytes, Sums]:
-        raw = packed.raw(strips.rows(top, min(height, top + rows)))
+        raw = differenced(strips.rows(top, min(height, top + rows)))
         stored = packed.encode(raw)
         return stored, (_checksum(raw), _checksum(stored))
 
@@ -139,7 +139,7 @@ def _encode_all(
             if strips.is_blank(top, bottom):
                 high = bottom - top
                 if high not in blank:
-                    blank[high] = packed.encode(packed.raw(strips.blank(high)))
+                    blank[high] = packed.encode(differenced(strips.blank(high)))
                 waiting.append(lambda data=blank[high]: (data, None))
             else:
                 waiting.append(pool.submit(make, top).result)
