@@ -14,7 +14,7 @@ from labkit.files.pixels.proof import FAR, MOST_PIXELS, proof, told
 from labkit.files.pixels.transform import lab_of
 from labkit.teaching.profiles import GLOSS, MATT
 from labkit.teaching.profiles.make import PAPERS
-from tests.files import srgb
+from tests.files import make, srgb
 
 PAPER = {"gloss": paper_profile(GLOSS), "matt": paper_profile(MATT)}
 SRGB = srgb_profile()
@@ -159,12 +159,7 @@ def test_a_profile_of_no_printer_is_refused(tmp_path):
 
 
 def test_another_screen_gets_other_numbers_for_the_same_look():
-    import imagecodecs
-
-    primaries = [0.68, 0.32, 1, 0.265, 0.69, 1, 0.15, 0.06, 1]
-    wide = imagecodecs.cms_profile(
-        "rgb", gamma=2.2, whitepoint=[0.3127, 0.329, 1], primaries=primaries
-    )
+    wide = make.rgb_profile(2.2)
     red = patch((200, 60, 40))
     on_wide = proof(red, SRGB, PAPER["gloss"], screen=wide)
     lab = lab_of(on_wide.printed, wide)

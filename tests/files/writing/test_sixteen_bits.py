@@ -161,14 +161,7 @@ def test_grey_through_its_profile_by_another_library(tmp_path):
 
 
 def test_rgb_keeps_its_numbers_and_its_profile(tmp_path):
-    import imagecodecs
-
-    wide = imagecodecs.cms_profile(
-        "rgb",
-        gamma=1.8,
-        whitepoint=[0.3457, 0.3585, 1],
-        primaries=[0.73, 0.27, 1, 0.16, 0.84, 1, 0.04, 0.0001, 1],
-    )
+    wide = make.rgb_profile()
     picture = saved(tmp_path / "a.tif", noise(3), iccprofile=wide)
     assert conversion(open_picture(picture), sheets.shipped().colour).profile == wide
     assert np.array_equal(laid(tmp_path / "made.tif", picture), noise(3))
