@@ -24,7 +24,7 @@ def sound_profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
         return None, "", f"the embedded profile is damaged ({short})"
     try:
         opened = ImageCms.ImageCmsProfile(BytesIO(icc))
-        name = (opened.profile.profile_description or "").strip() or "unnamed profile"
+        name = name_of(opened)
     except (OSError, ImageCms.PyCMSError):
         return None, "", f"the embedded profile is damaged ({len(icc)} bytes)"
     if icc[12:16] not in _OF_PICTURES:
@@ -32,6 +32,13 @@ def sound_profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
     if not _works(opened, _MODES.get(icc[16:20])):
         return None, "", f"the embedded profile, {name}, lacks the tables that tell its colours"
     return icc, name, ""
+
+
+def name_of(profile: ImageCms.ImageCmsProfile) -> str:
+    """What a profile calls itself; "sRGB" of the one that the colour library makes, which adds a word for
+    itself."""
+    described = (profile.profile.profile_description or "").strip()
+    return described.removesuffix(" built-in") or "unnamed profile"
 
 
 def _cut_short(icc: bytes) -> str:
