@@ -71,9 +71,7 @@ def test_the_job_of_the_first_page(boat, own_folder):
 def test_what_is_told_of_it(picture, out):
     layout = place(picture, on="4x3in", width="2in")
     made = write(picture, layout, out=out, **WHO)
-    assert str(made).startswith(
-        "Ada-Brook_Boat_4x3in.tif: 120 × 90 pixels at 30 ppi, sRGB. "
-    )
+    assert str(made).startswith("Ada-Brook_Boat_4x3in.tif: 120 × 90 pixels at 30 ppi, sRGB. ")
     assert str(made).endswith(layout.sentence())
     assert "50.8 mm (2 in) wide" in made.sentence("mm")
     assert made.layout is layout
