@@ -11,9 +11,9 @@ def add_arguments(parser) -> None:
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Tell all of it."""
-    room = load_room(asked.room) if asked.room else home().room()
+    room = load_room(options.room) if options.room else home().room()
     stocked = [(sheet, "") for sheet in room.sheets]
     known = [(sheet, sheet.standard) for sheet in catalogue()]
     for heading, rows in ((f"In stock at {room.name}", stocked), ("Sheet sizes by name", known)):

@@ -77,9 +77,9 @@ def add_arguments(parser) -> None:
     output.add_argument("--json", action="store_true", help="the facts as JSON instead of words")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Make all that is asked for."""
     with Guarded(*_MAKING) as child:
         from labkit.commands.recipe import prepare
 
-        return prepare(asked, child)
+        return prepare(options, child)
