@@ -7,6 +7,6 @@
 
 from labkit.geometry.packing.pack import pack
 from labkit.geometry.packing.result import Cut, LeftOut, Packing, Placed
-from labkit.geometry.packing.stock import Cutter, Piece, Roll, Sheet
+from labkit.geometry.packing.stock import Cutter, Piece, Roll, Sheets
 
-__all__ = ["Cut", "Cutter", "LeftOut", "Packing", "Piece", "Placed", "Roll", "Sheet", "pack"]
+__all__ = ["Cut", "Cutter", "LeftOut", "Packing", "Piece", "Placed", "Roll", "Sheets", "pack"]

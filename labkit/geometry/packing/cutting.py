@@ -1,6 +1,6 @@
 """The cuts of a layout in order, in whole units, and whether the cutter can make them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
@@ -14,17 +14,15 @@ Place = tuple[int, ...]
 class Hand(NamedTuple):
     """The paper in hand, one piece of it or a stack of equal ones.
 
-    ``left``, ``right``, ``top`` and ``bottom`` are its edges, ``x`` and ``y`` where printing begins in
-    it, all on the sheet of the first of the stack. ``parts`` are what is in each, ``places`` where each
-    comes from.
+    ``left``, ``right``, ``top`` and ``bottom`` are the edges of the first of the stack. Of each,
+    ``origins`` says where its ``parts`` begin, and ``places`` where it comes from.
     """
 
     left: int
     right: int
     top: int
     bottom: int
-    x: int
-    y: int
+    origins: tuple[tuple[int, int], ...]
     parts: tuple[Part, ...]
     places: tuple[Place, ...]
 
@@ -37,6 +35,13 @@ class Hand(NamedTuple):
         if across:
             return self._replace(top=near, bottom=far)
         return self._replace(left=near, right=far)
+
+    def boxes(self) -> Iterator[tuple[int, int, int, int]]:
+        """Left, top, width and height of each of the stack, on its own sheet."""
+        x, y = self.origins[0]
+        for left, top in self.origins:
+            corner = self.left + left - x, self.top + top - y
+            yield (*corner, self.right - self.left, self.bottom - self.top)
 
 
 class Stroke(NamedTuple):
@@ -83,49 +88,60 @@ def strokes(sheets: Sequence[Part], job: Job) -> list[Stroke]:
     for number, sheet in enumerate(sheets, 1):
         height = sheet.height if job.one_length else job.height
         edges = (-left, job.width - job.gap + right, -top, height - job.gap + bottom)
-        hands.append(Hand(*edges, 0, 0, (sheet,), ((number,),)))
-    return [stroke for pile in _piles(hands, job.stack) for stroke in _cut_up(pile, job)]
+        hands.append(Hand(*edges, ((0, 0),), (sheet,), ((number,),)))
+    return [stroke for pile in _piles(hands, job.stack) for stroke in _cut_sheet(pile, job)]
 
 
 def row_strokes(row: Part, job: Job) -> Iterator[Stroke]:
     """The cuts of one row, once it has been cut off."""
     left, _, right, _ = job.margins
     edges = (-left, job.width - job.gap + right, 0, row.height - job.gap)
-    return _cut_up(Hand(*edges, 0, 0, (row,), ((1,),)), job)
+    return _cut_up(Hand(*edges, ((0, 0),), (row,), ((1,),)), job)
+
+
+def _cut_sheet(hand: Hand, job: Job) -> Iterator[Stroke]:
+    """Cut a sheet up, what lies above and below all pieces first."""
+    hands = yield from _cut_along(hand, True, job.gap, whole=not hand.parts[0].across)
+    for pile in _piles(hands, job.stack):
+        yield from _cut_up(pile, job)
 
 
 def _cut_up(hand: Hand, job: Job) -> Iterator[Stroke]:
     part = hand.parts[0]
     across = part.across or part.is_piece
-    hands = yield from _cut_along(hand, across, job.gap)
+    hands = yield from _cut_along(hand, across, job.gap, whole=part.is_piece)
     if part.is_piece:
-        yield from _cut_along(hands[0], not across, job.gap)
+        yield from _cut_along(hands[0], not across, job.gap, whole=True)
         return
     for pile in _piles(hands, job.stack):
         yield from _cut_up(pile, job)
 
 
-def _cut_along(hand: Hand, across: bool, gap: int):
-    """Cut the parts of what is in hand off one after another; gives them back as paper in hand."""
+def _cut_along(
+    hand: Hand, across: bool, gap: int, *, whole: bool
+) -> Generator[Stroke, None, list[Hand]]:
+    """Cut the parts of what is in hand off one after another, or trim it to its size if it is ``whole``.
+
+    Gives back what was cut off.
+    """
     hands = []
     near, end = hand.extent(across)
-    whole = hand.parts[0].is_piece
     layers = [hand.parts] if whole else list(zip(*(part.parts for part in hand.parts), strict=True))
-    at = hand.y if across else hand.x
+    start = at = hand.origins[0][across]
     for number, parts in enumerate(layers, 1):
         if at > near:
-            rest = hand.between(across, near, end)
+            yield Stroke(hand.between(across, near, end), across, at - near, None, None)
             near = at
-            yield Stroke(rest, across, at - rest.extent(across)[0], None, None)
         far = at + (parts[0].height if across else parts[0].width) - gap
-        x, y = (hand.x, at) if across else (at, hand.y)
-        cut = hand.between(across, near, far)._replace(x=x, y=y, parts=parts)
+        moved = (0, at - start) if across else (at - start, 0)
+        cut = hand.between(across, near, far)._replace(
+            origins=tuple((x + moved[0], y + moved[1]) for x, y in hand.origins), parts=parts
+        )
         if not whole:
             cut = cut._replace(places=tuple((*place, number) for place in hand.places))
         if far < end:
-            rest = hand.between(across, near, end)
-            last = number == len(layers)
-            yield Stroke(rest, across, far - near, None if last else cut, cut if last else None)
+            off, kept = (None, cut) if number == len(layers) else (cut, None)
+            yield Stroke(hand.between(across, near, end), across, far - near, off, kept)
         hands.append(cut)
         near, at = far, far + gap
     return hands
@@ -139,19 +155,16 @@ def _piles(hands: Sequence[Hand], stack: int) -> Iterator[Hand]:
         for first in range(0, len(alike), at_once):
             pile = alike[first : first + at_once]
             yield pile[0]._replace(
+                origins=tuple(origin for hand in pile for origin in hand.origins),
                 parts=tuple(part for hand in pile for part in hand.parts),
                 places=tuple(place for hand in pile for place in hand.places),
             )
 
 
 def _looks(hand: Hand) -> tuple:
-    return (
-        hand.right - hand.left,
-        hand.bottom - hand.top,
-        hand.x - hand.left,
-        hand.y - hand.top,
-        (_shape(hand.parts[0])),
-    )
+    x, y = hand.origins[0]
+    size = hand.right - hand.left, hand.bottom - hand.top
+    return *size, x - hand.left, y - hand.top, _shape(hand.parts[0])
 
 
 def _shape(part: Part) -> tuple:

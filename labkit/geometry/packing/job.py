@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import lcm
 
 from labkit.geometry.length import ZERO, Length
-from labkit.geometry.packing.stock import Cutter, Piece, Roll, Sheet
+from labkit.geometry.packing.stock import Cutter, Piece, Roll, Sheets
 
 ENDLESS = 1 << 50
 """The height of a roll whose length is free."""
@@ -73,7 +73,7 @@ class Job:
 
 
 def in_whole_numbers(
-    pieces: Sequence[Piece], stock: Roll | Sheet, gap: Length, cutter: Cutter
+    pieces: Sequence[Piece], stock: Roll | Sheets, gap: Length, cutter: Cutter
 ) -> Job:
     """The job with all lengths scaled to whole numbers, its pieces counted out one by one."""
     margins = tuple(size for _, size in stock.margins.items())

@@ -1,12 +1,11 @@
 """A layout as people read it: placed pieces, cuts in order, waste, and what was left out."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from labkit.geometry.box import Box
 from labkit.geometry.length import Length
-from labkit.geometry.packing.stock import Piece, Roll, Sheet
+from labkit.geometry.packing.stock import Piece, Roll, Sheets
 from labkit.geometry.stock import area
 
 
@@ -47,23 +46,26 @@ class LeftOut:
 class Cut:
     """One straight cut, right through all the paper in ``hand``.
 
-    The paper in hand is ``box`` on ``sheet``, measured as pieces are; ``at_once`` of the same size lie
+    ``at`` gives sheet and box of the paper in hand, measured as pieces are; several where equal ones lie
     on one another. ``across`` cuts are measured ``distance`` from its top edge, the others from its left
     edge; both edges are straight, the paper's own or one just cut. The line is ``line`` long.
-    ``off`` is what falls off on that side, or if ``off_far`` on the other; ``kept`` what is left in hand.
+    ``off`` is what falls off on that side, or if ``off_far`` on the other; ``kept`` what stays in hand.
     """
 
     number: int
-    sheet: int
     hand: str
-    box: Box
-    at_once: int
+    at: tuple[tuple[int, Box], ...]
     across: bool
     distance: Length
     line: Length
     off: str
     kept: str
     off_far: bool
+
+    @property
+    def at_once(self) -> int:
+        """How many are cut at once, lying on one another."""
+        return len(self.at)
 
     @property
     def edge(self) -> str:
@@ -75,8 +77,8 @@ class Cut:
         far = self.distance.inch_text() if first == "in" else self.distance.mm_text()
         stacked = f" ({self.at_once} stacked)" if self.at_once > 1 else ""
         return (
-            f"{self.number}. {self.hand}{stacked}: cut {far} from the {self.edge} edge. "
-            f"{self.off[0].upper()}{self.off[1:]} falls off; {self.kept} stays in hand."
+            f"{self.number}. {self.hand[0].upper()}{self.hand[1:]}{stacked}: cut {far} from the "
+            f"{self.edge} edge. Off comes {self.off}; in hand stays {self.kept}."
         )
 
     def __str__(self) -> str:
@@ -93,7 +95,7 @@ class Packing:
     takes less. Cuts are in order.
     """
 
-    stock: Roll | Sheet
+    stock: Roll | Sheets
     gap: Length
     stages: int | None
     placed: tuple[Placed, ...]
@@ -144,8 +146,3 @@ class Packing:
 
     def __str__(self) -> str:
         return self.sentence()
-
-
-def joined(names: Sequence[str]) -> str:
-    """Names in one phrase: ``row 1, row 2 and row 3``."""
-    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else names[0]

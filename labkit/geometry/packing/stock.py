@@ -71,7 +71,7 @@ class Roll:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheets:
     """Sheets on each of which ``width`` × ``height`` can be printed, with ``margins`` white round that.
 
     LabError for a size not above zero, or a margin below it.
