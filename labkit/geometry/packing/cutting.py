@@ -86,7 +86,7 @@ def strokes(sheets: Sequence[Part], job: Job) -> list[Stroke]:
     left, top, right, bottom = job.margins
     hands = []
     for number, sheet in enumerate(sheets, 1):
-        height = sheet.height if job.one_length else job.height
+        height = sheet.height if job.roll else job.height
         edges = (-left, job.width - job.gap + right, -top, height - job.gap + bottom)
         hands.append(Hand(*edges, ((0, 0),), (sheet,), ((number,),)))
     return [stroke for pile in _piles(hands, job.stack) for stroke in _cut_sheet(pile, job)]

@@ -85,8 +85,10 @@ def _splits(choice: int, ends: dict[int, Ends]) -> Iterator[tuple[int, int]]:
     first = (choice - 1) & choice
     while first:
         second = choice ^ first
-        if first in ends and second in ends and ends[first].end == ends[second].begin:
-            yield first, second
+        if first in ends and second in ends:
+            one, other = ends[first], ends[second]
+            if one.end == other.begin and ends[choice] == (one.begin, other.end):
+                yield first, second
         first = (first - 1) & choice
 
 

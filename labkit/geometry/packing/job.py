@@ -18,8 +18,9 @@ class Job:
 
     Every item is one piece of paper to be cut out. ``ways`` gives its width and height as it may lie,
     with the gap added to both, as it is to ``width`` and ``height`` of the stock: so items that touch
-    lie a gap apart. ``units`` are the items that stay together, in order; those of which
-    ``whole`` is true are not divided between sheets. ``margins`` are left, top, right and bottom.
+    lie a gap apart. A ``roll`` is cut off where the layout ends. ``units`` are the items that stay
+    together, in order; those of which ``whole`` is true are not divided between sheets. ``margins`` are
+    left, top, right and bottom.
     """
 
     unit: Length
@@ -32,6 +33,7 @@ class Job:
     whole: list[bool]
     width: int
     height: int
+    roll: bool
     gap: int
     margins: tuple[int, int, int, int]
     longest: int
@@ -102,7 +104,7 @@ def in_whole_numbers(
         [len({piece_of[item] for item in items}) > 1 for items in units],
         count(stock.width + gap),
         ENDLESS if stock.height is None else count(stock.height + gap),
-        count(gap), tuple(count(size) for size in margins),
+        isinstance(stock, Roll), count(gap), tuple(count(size) for size in margins),
         count(cutter.longest, ENDLESS), count(cutter.hold), count(cutter.least), cutter.stack,
     )  # fmt: skip
 
