@@ -48,10 +48,10 @@ def _cannot_be_cut(piece: Piece, stock: Roll | Sheets, gap: Length, cutter: Cutt
             wrong = next((cut for cut in cuts if not makeable(cut, job)), None)
             if wrong is None:
                 return None
-    return f"{piece.name} cannot be cut out: {_limit(wrong, job)}" if wrong else None
+    return f"{piece.name} cannot be cut out: {limit_of(wrong, job)}" if wrong else None
 
 
-def _limit(cut: Stroke, job: Job) -> str:
+def limit_of(cut: Stroke, job: Job) -> str:
     """Which of the cutter's limits a cut is beyond, in a sentence."""
     if cut.line > job.longest:
         return (

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length
-from labkit.geometry.packing.fitting import those_that_fit
+from labkit.geometry.packing.fitting import limit_of, those_that_fit
 from labkit.geometry.packing.job import in_whole_numbers
 from labkit.geometry.packing.result import Packing
 from labkit.geometry.packing.search import Budget, Search
@@ -54,10 +54,8 @@ is waste. No layout with these cuts takes less.
     search = Search(job, ANY if stages is None else stages, Budget(seconds, steps, progress), seed)
     search.run()
     if search.found is None:
-        raise LabError(
-            "no layout was found that the cutter can cut: lay fewer pieces out at a time, widen the gap, "
-            "or check the cutter's limits."
-        )
+        reason = limit_of(search.refused, job)
+        raise LabError(f"no layout was found that the cutter can cut: {reason}")
     return packing(search, stock, gap, stages, left_out)
 
 

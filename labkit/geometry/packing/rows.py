@@ -41,14 +41,26 @@ class Rows:
 
     def cost(self, order: Sequence[int]) -> int:
         """What the best rows cost in this order of units; NEVER if there are none."""
-        return self._break(order, self.job.height)[0]
+        return self._break(order, self.job.height)[0][-1]
 
     def sheets(self, order: Sequence[int]) -> tuple[Part, ...]:
         """The best rows in this order, sheet after sheet; none if there are none."""
+        best, came = self._break(order, self.job.height)
+        return self._sheets(order, came, len(came) - 1) if best[-1] < NEVER else ()
+
+    def first_sheet(self, order: Sequence[int]) -> tuple[Part, ...]:
+        """As much of this order, from its beginning, as one sheet takes; none if it takes nothing."""
+        best, came = self._break(order, self.job.height)
+        end = max(end for end, cost in enumerate(best) if cost // WORK <= self.job.height)
+        return self._sheets(order, came, end)
+
+    def _sheets(
+        self, order: Sequence[int], came: list[tuple[int, int | None]], end: int
+    ) -> tuple[Part, ...]:
         items = self._items(order)
         sheets: list[list[Part]] = [[]]
-        for spans in self._break(order, self.job.height)[1]:
-            rows = [self._row(items[start:end]) for start, end in spans]
+        for spans in self._trace(came, end):
+            rows = [self._row(items[start:after]) for start, after in spans]
             if sum(row.height for row in sheets[-1] + rows) > self.job.height:
                 sheets.append([])
             sheets[-1] += rows
@@ -60,12 +72,18 @@ class Rows:
     def _keep(self, unit: int) -> None:
         """Find the rows of its own of a unit that is not divided between sheets, if it fits on one."""
         if self.job.whole[unit]:
-            cost, rows = self._break([unit], ENDLESS)
-            if cost // WORK <= self.job.height:
-                self._kept[unit] = cost // WORK, cost, [span for spans in rows for span in spans]
+            best, came = self._break([unit], ENDLESS)
+            if best[-1] // WORK <= self.job.height:
+                rows = [span for spans in self._trace(came, len(came) - 1) for span in spans]
+                self._kept[unit] = best[-1] // WORK, best[-1], rows
 
-    def _break(self, order: Sequence[int], high: int) -> tuple[int, list[Spans]]:
-        """The least cost, and its rows."""
+    def _break(
+        self, order: Sequence[int], high: int
+    ) -> tuple[list[int], list[tuple[int, int | None]]]:
+        """The least cost of as many pieces from the beginning, and where the last row of each begins.
+
+        With that stands the unit whose own rows end there, if they do.
+        """
         kinds = [self._kind[item] for item in self._items(order)]
         kept, inside = self._places_of_kept(order, len(kinds))
         standing, wide, known = self._standing, self.job.width, self._known
@@ -97,7 +115,7 @@ class Rows:
                 cost += base if height <= room else base + room * WORK
                 if cost < best[end]:
                     best[end], came[end] = cost, (start, None)
-        return best[-1], self._trace(came) if best[-1] < NEVER else []
+        return best, came
 
     def _places_of_kept(self, order: Sequence[int], count: int) -> tuple[dict[int, int], set[int]]:
         """Where in the order the units begin that are not divided; the places inside them."""
@@ -110,8 +128,8 @@ class Rows:
             at = after
         return begins, inside
 
-    def _trace(self, came: list[tuple[int, int | None]]) -> list[Spans]:
-        found, end = [], len(came) - 1
+    def _trace(self, came: list[tuple[int, int | None]], end: int) -> list[Spans]:
+        found = []
         while end:
             start, unit = came[end]
             spans = [(0, end - start)] if unit is None else self._kept[unit][2]

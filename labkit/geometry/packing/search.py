@@ -8,10 +8,10 @@ from itertools import permutations
 from time import monotonic
 
 from labkit.geometry.packing.blocks import blocks_of
-from labkit.geometry.packing.cutting import makeable, strokes
+from labkit.geometry.packing.cutting import Stroke, makeable, strokes
 from labkit.geometry.packing.exact import MOST_ITEMS, best_of_all
 from labkit.geometry.packing.job import Job
-from labkit.geometry.packing.part import Part, tidied
+from labkit.geometry.packing.part import Part, join, tidied
 from labkit.geometry.packing.rows import NEVER, Rows
 from labkit.geometry.packing.spaces import ANY, Genes, Spaces
 
@@ -60,25 +60,40 @@ class Found:
 class Search:
     """Searches for the best layout of a job in so many stages; ``found`` is the best so far, if any.
 
-    The best is the shortest, and of equally short ones that with the fewest cuts.
+    The best is the shortest, and of equally short ones that with the fewest cuts. ``refused`` is a cut
+    for which the cutter could not make a layout.
     """
 
     def __init__(self, job: Job, stages: int, budget: Budget, seed: int):
         self.job, self.stages, self.budget = job, stages, budget
         self.found: Found | None = None
+        self.refused: Stroke | None = None
         self.proven = False
         self.bound = job.bound()
         self._chance = random.Random(seed)
 
     def run(self) -> None:
         """Search until the budget is spent or nothing better is possible."""
-        self._search()
+        rows = Rows(self.job)
+        self._search(rows)
+        if self.found is None:
+            self._offer(self._one_by_one())
         if self.found:
             self.proven = self.proven or self._is_least()
             self.found = Found(self.found.used, self._made_easy(self.found.sheets))
+            if self.job.roll and len(self.found.sheets) > 1:
+                self._fill_one_length(rows)
 
-    def _search(self) -> None:
-        rows = Rows(self.job)
+    def _fill_one_length(self, rows: Rows) -> None:
+        """Of a job that is too long for a roll keep the layout that holds most of it."""
+        best = self.found.sheets[0]
+        for order in self._orders():
+            for part in self._made_easy(rows.first_sheet(order)):
+                if self.job.area(part.items()) > self.job.area(best.items()):
+                    best = part
+        self.found, self.proven = Found(best.height, (best,)), False
+
+    def _search(self, rows: Rows) -> None:
         self.proven = self._all_rows(rows) or self._exact()
         if self.proven:
             return
@@ -87,6 +102,17 @@ class Search:
         if self.stages == ANY:
             self._climb_spaces(3, THREE_SHARE)
         self._climb_spaces(self.stages, 1)
+
+    def _one_by_one(self) -> tuple[Part, ...]:
+        """Each piece in a row or on a sheet of its own, as given."""
+        pieces = []
+        for item in [item for items in self.job.units for item in items]:
+            ways = self.job.ways[item]
+            way = next(
+                way for way in ways if way[0] <= self.job.width and way[1] <= self.job.height
+            )
+            pieces.append(Part(*way, item, way != ways[0]))
+        return (join(True, pieces),) if self.job.one_length else tuple(pieces)
 
     def _is_least(self) -> bool:
         return self.found is not None and self.found.used == self.bound
@@ -112,10 +138,11 @@ class Search:
         """The layout with equal parts side by side, or as it is; none if the cutter can make neither."""
         tidy = tuple(tidied(sheet, self.job.unit_of, self.job.units) for sheet in sheets)
         for each in (tidy, sheets):
-            if not self.job.limited or all(
-                makeable(cut, self.job) for cut in strokes(each, self.job)
-            ):
+            cuts = strokes(each, self.job) if self.job.limited else []
+            refused = next((cut for cut in cuts if not makeable(cut, self.job)), None)
+            if refused is None:
                 return each
+            self.refused = refused
         return ()
 
     def _work(self, sheets: tuple[Part, ...]) -> int:

@@ -18,10 +18,7 @@ def packing(
 ) -> Packing:
     """The layout that was found; what lies beyond the end of a roll is left out."""
     job = search.job
-    sheets, proven = search.found.sheets, search.proven
-    if isinstance(stock, Roll) and len(sheets) > 1:
-        left_out = left_out + _beyond(sheets[1:], job, stock)
-        sheets, proven = sheets[:1], False
+    sheets = search.found.sheets
     return Packing(
         stock=stock,
         gap=gap,
@@ -31,14 +28,15 @@ def packing(
         used=job.length(sheets[-1].height - job.gap),
         sheets=len(sheets),
         bound=job.length(search.bound - job.gap),
-        proven=proven,
-        left_out=tuple(left_out),
+        proven=search.proven,
+        left_out=(*left_out, *_beyond(sheets, job, stock)),
     )
 
 
-def _beyond(sheets: Sequence[Part], job: Job, stock: Roll) -> list[LeftOut]:
+def _beyond(sheets: Sequence[Part], job: Job, stock: Roll | Sheets) -> list[LeftOut]:
     """The pieces for which the roll is not long enough."""
-    beyond = [job.piece_of[item] for sheet in sheets for item in sheet.items()]
+    held = {item for sheet in sheets for item in sheet.items()}
+    beyond = [index for item, index in enumerate(job.piece_of) if item not in held]
     told = []
     for index in sorted(set(beyond)):
         piece, copies = job.pieces[index], beyond.count(index)
@@ -48,7 +46,7 @@ def _beyond(sheets: Sequence[Part], job: Job, stock: Roll) -> list[LeftOut]:
             else f"{copies} of {piece.copies} copies of {piece.name}"
         )
         reason = (
-            f"No room is left for {some} on {stock.max_length} of the roll. "
+            f"No room is left for {some} on {stock.height} of {stock.name}. "
             "Lay out another length for what is left."
         )
         told.append(LeftOut(piece, copies, reason))
