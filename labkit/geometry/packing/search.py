@@ -5,6 +5,7 @@ import random
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import permutations
+from operator import itemgetter
 from time import monotonic
 
 from labkit.geometry.packing.blocks import blocks_of
@@ -188,19 +189,15 @@ class Search:
                     best = cost
 
     def _orders(self) -> list[list[int]]:
-        """Orders to begin with: as given; the largest first, by its shorter side, longer side, area."""
-        sizes = [
-            max((min(way), max(way)) for item in items for way in self.job.ways[item])
-            for items in self.job.units
-        ]
-        given = range(len(sizes))
-        by_area = [-self.job.area(items) for items in self.job.units]
-        return [
-            list(given),
-            sorted(given, key=lambda unit: sizes[unit], reverse=True),
-            sorted(given, key=lambda unit: sizes[unit][::-1], reverse=True),
-            sorted(given, key=lambda unit: by_area[unit]),
-        ]
+        """Orders to begin with: as given, the highest first as they lie flat or stand, the largest first."""
+        job, given = self.job, range(len(self.job.units))
+        flat, upright = (
+            [max(min(job.ways[item], key=side)[::-1] for item in items) for items in job.units]
+            for side in (itemgetter(1), itemgetter(0))
+        )
+        areas = [job.area(items) for items in job.units]
+        keys = (flat, upright, areas)
+        return [list(given), *(sorted(given, key=key.__getitem__, reverse=True) for key in keys)]
 
     def _changed(self, order: list[int]) -> list[int]:
         """The order with two units exchanged, or a run of up to five put elsewhere."""
