@@ -113,6 +113,7 @@ def test_repeats_are_stacked_and_cut_together():
         "4. Row 1 and 3 more like it (4 stacked): cut 4 in from the left edge. "
         "Off comes card 1, 4, 7 and 10; in hand stays the rest."
     )
+    assert packing.settings == 2  # 6 in from the top and 4 in from the left
     by_two = packed(cards, on=Roll(inches(12)), cutter=Cutter(stack=2))
     assert [cut.at_once for cut in by_two.cuts] == [1, 1, 1, 2, 2, 2, 2]
 
@@ -133,6 +134,20 @@ def test_as_few_sheets_as_possible_then_the_least_of_the_last():
     # Nine cards of 4 × 6 in fill 12 × 18 in; of the tenth and eleventh turned, a row of 6 + 6 is 4 high.
     packing = packed(piece("card", 4, 6, copies=11), on=Sheets(inches(12), inches(18)))
     assert (packing.sheets, packing.used) == (2, inches(4))
+    # 11 × 24 sq in of pieces are 61 % of two sheets of 216 sq in.
+    assert packing.sentence() == (
+        "11 pieces on 2 sheets, of the last of which 4 in (101.6 mm) is used, parted by "
+        f"{len(packing.cuts)} straight cuts; 39% is waste. No layout with these cuts takes less."
+    )
+    assert_sound(packing)
+
+
+def test_progress_is_told():
+    shares = []
+    prints = [piece(f"{number}", 4 + number, 9) for number in range(9)]
+    packed(*prints, on=Roll(inches(17)), stages=None, steps=640, progress=shares.append)
+    assert shares == sorted(shares)
+    assert 0 < shares[0] < shares[-1] <= 1
 
 
 # What the cutter can do
