@@ -115,7 +115,7 @@ def _rectpack(problem: Problem, algorithm: type, sort, height: int) -> int | Non
 
 
 def _measure_day(jobs: int, long: float, seed: int) -> None:
-    rows, over_two, over_any, slowest, proven = [], [], [], 0.0, []
+    rows, over_two, over_any, slowest = [], [], [], 0.0
     for number in range(jobs):
         width, pieces = _job(Random(1000 * seed + number))
         roll = Roll(inches(width) - SIDE * 2)
@@ -127,8 +127,6 @@ def _measure_day(jobs: int, long: float, seed: int) -> None:
         best = min(two, three, some)
         over_two.append(float(quick.used / two - 1))
         over_any.append(float(quick.used / best - 1))
-        if len(pieces) <= 6:
-            proven.append(quick.proven)
         rows.append(
             (
                 f"{len(pieces)} prints on {width} in",
@@ -149,7 +147,24 @@ def _measure_day(jobs: int, long: float, seed: int) -> None:
             f"{within} of {jobs} within {MOST_OVER_BEST:.0%}: {verdict(within == jobs)}"
         )
     print(f"The longest search took {slowest:.2f} s.")
-    print(f"Up to 6 prints proven: {sum(proven)} of {len(proven)}: {verdict(all(proven))}\n")
+    _measure_few(jobs, seed)
+
+
+def _measure_few(jobs: int, seed: int) -> None:
+    """Whether layouts of up to six prints are proven, for every number of stages."""
+    proven, slowest = [], 0.0
+    for number in range(jobs):
+        width, pieces = _job(Random(1000 * seed + number))
+        for stages in (2, 3, None):
+            start = perf_counter()
+            roll = Roll(inches(width) - SIDE * 2)
+            few = pack(pieces[:6], roll, gap=GAP, stages=stages, seconds=DAY_SECONDS)
+            slowest = max(slowest, perf_counter() - start)
+            proven.append(few.proven)
+    print(
+        f"Of up to 6 prints in 2, 3 or any stages {sum(proven)} of {len(proven)} layouts are proven: "
+        f"{verdict(all(proven))}; the longest took {slowest:.2f} s.\n"
+    )
 
 
 def _length(
