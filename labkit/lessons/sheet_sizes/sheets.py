@@ -229,7 +229,7 @@ def exercise(reader: str | None = None) -> Exercise:
 
 
 def _both(sheet: Sheet, units: str) -> str:
-    one, other = ("mm", "in") if units == "mm" else ("in", "mm")
+    one, other = ("mm", "in") if "mm" in (units, sheet.unit) else ("in", "mm")
     return f"{sheet.in_unit(one)} ({sheet.in_unit(other)})"
 
 

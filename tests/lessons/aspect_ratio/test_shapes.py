@@ -197,7 +197,7 @@ def test_sheet_and_shape_give_the_border():
     assert app.readings["yours would lose"] == "0%"
     assert app.controls["border"].value == length("1/2in")
     choose(app, "sheet", find_sheet("A4"))  # 297 × 210 mm: 18 mm leave 261 × 174
-    assert app.readings["border on all four sides"] == "0.709 in (18 mm)"
+    assert app.readings["border on all four sides"] == "18 mm (0.71 in)"
     slide(app, "border", length("1in"))
     assert app.controls["ratio"].value == "given"
     assert app.readings["border on all four sides"] == "1 in (25.4 mm)"

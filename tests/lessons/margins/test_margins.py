@@ -88,6 +88,6 @@ def test_in_millimetres_every_figure_has_millimetres():
     assert told["finished piece"] == "431.8 mm × 279.4 mm"
     assert told["bleed on each side"] == "3.2 mm (1/8 in)"
     slide(app, "bleed", length("5mm"))
-    assert app.readings["bleed on each side"] == "5 mm (0.197 in)"
+    assert app.readings["bleed on each side"] == "5 mm (0.2 in)"
     choose(app, "trim", find_sheet("A3"))
     assert app.readings["picture, with bleed"] == "430 mm × 307 mm"

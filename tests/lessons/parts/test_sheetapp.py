@@ -187,7 +187,7 @@ def test_bleed_and_marks_that_do_not_fit_are_refused(trimmed):
     choose(trimmed, "trim", find_sheet("12x18in"))  # 12 1/4 in and two marks of 6 mm: 12.722 in
     assert said(trimmed).startswith(
         "18 in (457.2 mm) by 12 in (304.8 mm) with 1/8 in (3.2 mm) of bleed and corner marks of "
-        "0.236 in (6 mm) does not fit what the printer reaches"
+        "6 mm (0.24 in) does not fit what the printer reaches"
     )
     assert trimmed.still == still
     choose(trimmed, "trim", find_sheet("11x17in"))
@@ -220,7 +220,7 @@ def test_a_state_put_by_code_stands_on_every_control(edges):
 def test_the_widest_picture_leaves_no_step_from_left_to_right(borders):
     borders.put(borders.placing.resized(length("20in")))
     assert borders.controls["left"]._slider.disabled
-    assert borders.controls["left"]._told.value == "0.157 in (4 mm)"
+    assert borders.controls["left"]._told.value == "4 mm (0.16 in)"
     assert not borders.controls["top"]._slider.disabled
 
 

@@ -36,7 +36,7 @@ def test_ten_inches_of_4500_pixels():
         "wide": "10 in (254 mm)",
         "high": "6.667 in (169.3 mm)",
         "resolution": "450 ppi",
-        "floor, seen from 11.811 in (300 mm)": "300 ppi",
+        "floor, seen from 30 cm (11.81 in)": "300 ppi",
         "is that enough?": "yes",
         "with 300 ppi it could be wide": "15 in (381 mm)",
     }
@@ -92,7 +92,7 @@ def test_an_upright_picture_has_its_floor_by_its_height():
         FloorRow(None, 100, length("100cm")),
     )
     told = dict(size_readings(PrintSize((1500, 3000), length("6in")), table, "in"))  # 12 in high
-    assert told["floor, seen from 39.37 in (1000 mm)"] == "100 ppi"
+    assert told["floor, seen from 1 m (39.37 in)"] == "100 ppi"
     assert told["with 100 ppi it could be wide"] == "15 in (381 mm)"  # 30 in high
 
 

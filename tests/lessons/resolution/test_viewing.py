@@ -41,9 +41,9 @@ def test_what_is_read_off_at_30_cm():
     assert told == {
         "enough from here": "291.1 ppi",
         "one pixel is then": "0.087 mm",
-        "300 ppi is enough from": "291.1 mm (11.459 in)",
-        "the room's floor from 300 mm (11.811 in)": "300 ppi",
-        "your picture may be wide": "392.7 mm (15.461 in)",  # 4500 / 291.06
+        "300 ppi is enough from": "291.1 mm (11.46 in)",
+        "the room's floor from 300 mm (11.81 in)": "300 ppi",
+        "your picture may be wide": "392.7 mm (15.46 in)",  # 4500 / 291.06
     }
 
 

@@ -45,12 +45,12 @@ def test_rounding_a4():
     8.27 × 300 = 2481."""
     app = rounding()
     assert app.readings == {
-        "sheet": "8.268 × 11.693 in (210 × 297 mm)",
+        "sheet": "210 × 297 mm (8.27 × 11.69 in)",
         "exactly": "2480.31 × 3507.87 pixels",
         "in whole pixels": "2480 × 3508",
         "its width typed as 8.27 in": "2481 pixels",
         "half a pixel": "0.0017 in (0.042 mm)",
-        "the paper's width may be off by": "0.079 in (2 mm)",
+        "the paper's width may be off by": "2 mm (0.079 in)",
         "so many half pixels": "47",
     }
     # 2480 ÷ 300 in are 209.973 mm
@@ -59,7 +59,7 @@ def test_rounding_a4():
 
 @pytest.mark.parametrize(
     ("sheet", "tolerance"),
-    [("A0", "3 mm (0.118 in)"), ("A1", "2 mm (0.079 in)"), ("A6", "1.5 mm (0.059 in)")],
+    [("A0", "3 mm (0.12 in)"), ("A1", "2 mm (0.079 in)"), ("A6", "1.5 mm (0.059 in)")],
 )
 def test_the_tolerance_is_that_of_the_width(sheet, tolerance):
     """841, 594 and 105 mm."""
