@@ -369,9 +369,7 @@ def test_a_place_that_cannot_be(refused, boat, given, told):
 
 def test_a_border_below_the_printers_edge_is_refused_with_all_four(refused, boat):
     told = refused(boat, "--width", "2in", "--left", "1/16in", "--top", "1in", sheet="A4")
-    edges = (
-        "left 4 mm (0.16 in), top 3 mm (0.12 in), right 4 mm (0.16 in), bottom 7 mm (0.28 in)"
-    )
+    edges = "left 4 mm (0.16 in), top 3 mm (0.12 in), right 4 mm (0.16 in), bottom 7 mm (0.28 in)"
     assert f"it cannot print nearer to the edges than {edges}." in told
     assert told.startswith("the border is too small for the printer (1/16 in (1.6 mm) on the left)")
 
