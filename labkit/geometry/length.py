@@ -81,9 +81,17 @@ class Length:
         >>> length("3mm").both(), length("30cm").both(), length("3000cm").both()
         ('3 mm (0.12 in)', '30 cm (11.81 in)', '30 m (98 ft)')
         """
-        if first == "mm" or self._is_metric:
-            return f"{self._metric_text(first)} ({self._inches_aside()})"
-        return f"{self.inch_text()} ({self.mm_text()})"
+        is_metric = first == "mm" or self._is_metric
+        return f"{self.said(first)} ({self._inches_aside() if is_metric else self.mm_text()})"
+
+    def said(self, first: str = "in") -> str:
+        """The same in one unit only, for where there is little room.
+
+        >>> length("1/2in").said(), length("4mm").said()
+        ('1/2 in', '4 mm')
+        """
+        is_metric = first == "mm" or self._is_metric
+        return self._metric_text(first) if is_metric else self.inch_text()
 
     @property
     def _is_metric(self) -> bool:

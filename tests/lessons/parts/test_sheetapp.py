@@ -48,7 +48,7 @@ MOVES = [
     (margins.borders, "units", "mm", "down the sheet", "139.7 mm + 203.2 mm + 139.7 mm = 482.6 mm"),
     (margins.places, "at", "optical", "higher than the exact centre by", "1.1 in (27.9 mm)"),
     (margins.places, "at", "even-three", "cut here, from the top: four equal borders", "9 in (228.6 mm)"),
-    (margins.printer_edges, "at", "even-three", "top border", "1/2 in, the printer needs 0.118 in"),
+    (margins.printer_edges, "at", "even-three", "top border", "1/2 in; needed 3 mm"),
     (margins.to_the_edge, "trim", find_sheet("A4"), "finished piece", "11.693 in × 8.268 in"),
     (margins.to_the_edge, "bleed", length("1/4in"), "picture, with bleed", "17 1/2 in × 11 1/2 in"),
     (margins.to_the_edge, "turn", False, "finished piece", "11 in × 17 in"),
@@ -77,9 +77,9 @@ def test_another_printer_has_other_edges(edges):
     assert bittern[0] == "Bittern"
     choose(edges, "printer", bittern[1])
     assert all(one != other for one, other in zip(before, state_of(edges), strict=True))
-    assert edges.readings["bottom border"] == "5 1/2 in, the printer needs 0.472 in"  # 12 mm
+    assert edges.readings["bottom border"] == "5 1/2 in; needed 12 mm"
     choose(edges, "turn", True)
-    assert edges.readings["right border"] == "3 1/2 in, the printer needs 0.472 in"
+    assert edges.readings["right border"] == "3 1/2 in; needed 12 mm"
 
 
 def test_moves_known_by_heart(borders):

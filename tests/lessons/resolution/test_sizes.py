@@ -211,7 +211,7 @@ def test_relabelled_and_resampled_are_each_others_opposite(ppi):
         ("0.067in", False, "the wrong way round"),
         ("7.5in", False, "each side is divided once"),
         ("62.5in", False, "divided by 72"),
-        ("20in", False, "more than it is"),
+        ("20in", False, "is too much"),
     ],
 )
 def test_how_wide(answer, right, told):

@@ -158,7 +158,7 @@ def test_each_name_is_drawn_and_told_anew():
         ("420mm", False, "after one fold"),
         ("198mm", False, "a third of 594"),
         ("594mm", False, "what you began with"),
-        ("300mm", False, "more than it is"),
+        ("300mm", False, "is too much"),
     ],
 )
 def test_how_long(typed, right, told):
