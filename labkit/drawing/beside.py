@@ -2,16 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 
 from labkit.drawing.canvas import open_canvas, text
-from labkit.drawing.sheet import BIG, LINES, MUTED, PAPER, SMALL, TINT, WIDTH
+from labkit.drawing.sheet import BIG, LINES, MUTED, PAPER, TINT, WIDTH
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import find_sheet
 
 _SIDE, _GAP, _TOP, _HIGHEST, _NARROWEST = 16, 20, 44, 400, 118
 """Margins, the gap between two things, what the heading takes, the tallest thing, the narrowest column."""
-_LABEL, _LINE = 60, 21
+_LABEL = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +45,12 @@ def draw_beside(
     units: str,
     prefix: str,
     title: str,
-    lines: Sequence[str] = (),
 ) -> str:
     """Draw ``things`` in a row, each with its name and size below it.
 
     The scale is the one at which ``most``, the same things as large as they can get, fit: so it does
     not change while one of them grows. A picture has an empty image, ``-photo`` with its number, for
-    the photo. ``lines`` of figures stand below, in one width of type.
+    the photo.
     """
     scale, columns = _scale(most)
     base = _TOP + max(float(each.height) for each in most) * scale
@@ -61,15 +59,9 @@ def draw_beside(
         parts.append(_stand(thing, left, base, scale, f"{prefix}-{number}"))
         parts.append(_label(thing, left, base, units))
         left += column + _GAP
-    top = base + _LABEL + 22
-    parts += [
-        f'<text x="{_SIDE}" y="{top + at * _LINE:.1f}" font-family="ui-monospace, monospace" '
-        f'font-size="{SMALL + 1}" xml:space="preserve">{escape(line)}</text>'
-        for at, line in enumerate(lines)
-    ]
-    height = int(base + _LABEL + (len(lines) * _LINE + 18 if lines else 6))
     words = "; ".join(each.words(units) for each in things)
-    described = f"To one scale: {words}. {' '.join(lines)}".strip()
+    described = f"To one scale: {words}."
+    height = int(base + _LABEL + 6)
     start = open_canvas(prefix, height, title, described, data={"unit-scale": scale})
     return "".join((start, *parts, "</svg>"))
 

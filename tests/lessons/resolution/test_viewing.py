@@ -44,7 +44,7 @@ def test_what_is_read_off_at_30_cm():
         "one pixel is then": "0.087 mm",
         "300 ppi is enough from": "291.1 mm (11.46 in)",
         "the room's floor from 300 mm (11.81 in)": "300 ppi",
-        "your picture may be wide": "392.7 mm (15.46 in)",  # 4500 / 291.06
+        "your picture may be this wide": "392.7 mm (15.46 in)",  # 4500 / 291.06
     }
 
 
