@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from labkit.drawing.canvas import open_canvas, text
 from labkit.drawing.sheet import BIG, LINES, MUTED, PAPER, TINT, WIDTH
-from labkit.geometry.length import Length, length
+from labkit.geometry.length import Length, length, size_text
 from labkit.geometry.paper import find_sheet
 
 _SIDE, _GAP, _TOP, _HIGHEST, _NARROWEST = 16, 20, 44, 400, 118
@@ -67,15 +67,8 @@ def draw_beside(
 
 
 def by_text(thing: Thing, units: str) -> str:
-    """Width by height, the unit that comes first in front."""
-    inch, metric = (f"{_by(thing, unit)} {unit}" for unit in ("in", "mm"))
-    return f"{metric} ({inch})" if units == "mm" else f"{inch} ({metric})"
-
-
-def _by(thing: Thing, unit: str) -> str:
-    sides = (thing.width, thing.height)
-    texts = (side.mm_text() if unit == "mm" else side.inch_text() for side in sides)
-    return " × ".join(text.removesuffix(f" {unit}") for text in texts)
+    """Width by height in both units."""
+    return size_text((thing.width, thing.height), units)
 
 
 def _scale(most: Sequence[Thing]) -> tuple[float, list[float]]:
@@ -104,8 +97,7 @@ def _stand(thing: Thing, left: float, base: float, scale: float, ident: str) -> 
 
 
 def _label(thing: Thing, left: float, base: float, units: str) -> str:
-    order = ("mm", "in") if units == "mm" else ("in", "mm")
-    first, other = (f"{_by(thing, unit)} {unit}" for unit in order)
+    first, other = by_text(thing, units).removesuffix(")").split(" (")
     return (
         text(left, base + 19, thing.name, big=True)
         + f'<text x="{left:.2f}" y="{base + 36:.2f}" font-size="{BIG}">{first}</text>'

@@ -18,8 +18,9 @@ _PER_INCH = {
 }  # fmt: skip
 _TAPE = (1, 2, 4, 8, 16)
 """The parts of an inch that a tape has lines for."""
-_FINE, _IN_FEET = Fraction(1, 10), 240
-"""Inches below which a hundredth is too coarse, and from which they are told in feet."""
+_FINE, _FAR, _IN_FEET = Fraction(1, 10), 100, 240
+"""Inches below which a hundredth is too coarse, from which a tenth will do, and from which they are told in
+feet."""
 _THOUSANDS = r"(?![1-9]\d*,\d{3}(?!\d))"  # 1,200 is twelve hundred to some and 1.2 to others
 _NUMBER = rf"{_THOUSANDS}(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
 _LENGTH = re.compile(rf'\s*(?P<number>{_NUMBER})\s*(?P<unit>inches|inch|in|"|″|mm|cm)?\.?\s*', re.I)
@@ -74,7 +75,8 @@ class Length:
         """As people say it: in the unit named ``first`` ("in" or "mm"), then in the other in brackets.
 
         Inches that no tape has a line for give way to millimetres that are whole. Those are told in
-        tens of centimetres or metres where they can be, and many metres in feet.
+        tens of centimetres or metres where they can be, and many metres in feet. Of 100 in and more, what is
+        on no line of a tape is told to a tenth.
 
         >>> length("13 in").both(), length("13 in").both("mm")
         ('13 in (330.2 mm)', '330.2 mm (13 in)')
@@ -82,6 +84,8 @@ class Length:
         ('3 mm (0.12 in)', '30 cm (11.81 in)', '30 m (98 ft)')
         """
         is_metric = first == "mm" or self._is_metric
+        if not is_metric and abs(self.inches) >= _FAR and self.inches.denominator not in _TAPE:
+            return f"{decimal(self.inches, 1)} in ({decimal(self.mm / 1000, 2)} m)"
         return f"{self.said(first)} ({self._inches_aside() if is_metric else self.mm_text()})"
 
     def said(self, first: str = "in") -> str:

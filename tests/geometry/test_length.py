@@ -161,6 +161,7 @@ def test_tells_a_length_in_both_units(size, in_inches, in_mm):
         ("3000cm", "30 m (98 ft)", "30 m (98 ft)"),  # 1181.1 in
         ("254mm", "10 in (254 mm)", "254 mm (10 in)"),  # whole in both
         ("40in", "40 in (1016 mm)", "1016 mm (40 in)"),
+        ("143.239in", "143.2 in (3.64 m)", "3638.3 mm (143.24 in)"),
     ],
 )
 def test_a_round_figure_is_told_first(size, inches_first, mm_first):

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from labkit.files.header.picture import Picture
 from labkit.geometry.layout import place
-from labkit.geometry.length import length
+from labkit.geometry.length import decimal, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.trim import MARK_LENGTH, MARK_WIDTH, cut_for_equal_borders
 from labkit.home import home
@@ -166,7 +166,7 @@ def trim_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
     told = [(label, " × ".join(short(side, units) for side in box.size)) for label, box in sizes]
     told.append(("bleed on each side", trim.bleed.both(units)))
     told.append(("marks: length", MARK_LENGTH.both(units)))
-    told.append(("marks: thickness", MARK_WIDTH.mm_text()))
+    told.append(("marks: thickness", f"{decimal(MARK_WIDTH.mm, 2)} mm"))
     told.append(("marks: distance from the cut", trim.bleed.both(units)))
     told.append(("cropped away", f"{float(layout.crop.lost):.0%} of the picture"))
     return told

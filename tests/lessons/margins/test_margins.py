@@ -74,6 +74,9 @@ def test_trimmed_to_the_edge():
     assert told["finished piece"] == "17 in × 11 in"
     assert told["picture, with bleed"] == "17 1/4 in × 11 1/4 in"
     assert told["picture with marks"] == "17.722 in × 11.722 in"  # 6 mm more on each side
+    assert told["marks: length"] == "6 mm (0.24 in)"
+    assert told["marks: thickness"] == "0.25 mm"
+    assert told["marks: distance from the cut"] == told["bleed on each side"] == "1/8 in (3.2 mm)"
     # 11 1/4 of the 11 1/2 in that a 3:2 picture 17 1/4 in wide is high
     assert told["cropped away"] == "2% of the picture"
 

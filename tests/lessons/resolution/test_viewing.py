@@ -65,7 +65,7 @@ def test_lines_and_where_they_turn_grey():
     """96 / 2 = 48 lines to the inch; 3437.75 / 48 = 71.62 in."""
     assert viewing.true_scale().readings == {
         "lines to the inch": "48.0",
-        "grey from here on, 20/10": "143.239 in (3638.3 mm)",
+        "grey from here on, 20/10": "143.2 in (3.64 m)",
         "grey from here on, 20/20": "71.62 in (1819.1 mm)",
         "grey from here on, 20/40": "35.81 in (909.6 mm)",
     }
