@@ -61,7 +61,10 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     taught = {"name": _NAMED, **brief.hints}  # once each, however often a thing is found
     hints = [
         " ".join(
-            filter(None, (_told(finding, findings.layout, room), taught.pop(finding.code, "")))
+            filter(
+                None,
+                (_told(finding, findings.layout, brief.layout, room), taught.pop(finding.code, "")),
+            )
         )
         for finding in findings.faults
         if not _waits(finding, findings, brief, room)
@@ -71,12 +74,12 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     return Judgement(findings, tuple(hints))
 
 
-def _told(finding: Finding, found: Layout | None, room: Room) -> str:
+def _told(finding: Finding, found: Layout | None, wanted: Layout, room: Room) -> str:
     """What is wrong; how to mend it only where that is not what the task asks for."""
     if finding.code == "border" and found:
-        border = dict(found.borders.items())[finding.side].both(room.units)
-        way = "wide" if " too wide" in finding.found else "narrow"
-        return f"The {finding.side} border is {border}: too {way}. {finding.why}"
+        border, asked = (dict(each.borders.items())[finding.side] for each in (found, wanted))
+        way = "wide" if border > asked else "narrow"
+        return f"The {finding.side} border is {border.both(room.units)}: too {way}. {finding.why}"
     if finding.code not in _SOUGHT:
         return finding.sentence()
     first = f"{finding.found[:1].upper()}{finding.found[1:]}{_SOUGHT[finding.code]}."
