@@ -49,13 +49,7 @@ def make(asked: Asked) -> dict:
                 "labkit.drawing.pages.ticket",
             ):
                 aside.submit(import_module, needed_later)
-            to_rgb, doubt, written, small = _write_sheet(asked, aside)
-            made = {
-                "profile": to_rgb.profile_name,
-                "bytes": part.stat().st_size,
-                "converted": [*to_rgb.notes, *_resampling(printed)],
-                "doubts": [_in_doubt(doubt)] if doubt else [],
-            }
+            made, written, small = _write_sheet(asked, aside)
             page = aside.submit(_ticket, asked, made, small)
             from labkit.files.checks.check import prove
 
@@ -68,21 +62,35 @@ def make(asked: Asked) -> dict:
         raise unwritable(part.parent, error) from None
 
 
-def _write_sheet(asked: Asked, aside: Executor) -> "tuple[Conversion, str, Written, Future[bytes]]":
-    """Decode and write, and tell of a doubt about the pixels; the small picture is made beside that. No
-    pixels are kept."""
+def _write_sheet(asked: Asked, aside: Executor) -> "tuple[dict, Written, Future[bytes]]":
+    """Decode and write, and tell what was done; the small picture is made beside that. No pixels are
+    kept."""
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
     from labkit.files.writing.strips import SheetStrips
     from labkit.files.writing.tiff import Labels, write_strips
 
-    picture, printed, raster = asked.picture, asked.printed, asked.printed.raster
-    to_rgb = conversion(picture, asked.room.colour)
+    picture, printed, part = asked.picture, asked.printed, asked.parts[0]
+    raster, rules = printed.raster, asked.room.colour
+    to_rgb = conversion(picture, rules)
     pixels = decode(picture)
     small = aside.submit(_small, pixels, to_rgb)
+    depth = rules.depth_for(pixels.depth)
     labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
-    strips = SheetStrips(pixels, to_rgb, printed.layout, raster)
-    return to_rgb, pixels.doubt, write_strips(asked.parts[0], strips, raster, labels), small
+    strips = SheetStrips(pixels, to_rgb, printed.layout, raster, depth)
+    written = write_strips(part, strips, raster, labels, rules.packing_for(depth))
+    made = {
+        "profile": to_rgb.profile_name,
+        "depth": depth,
+        "bytes": part.stat().st_size,
+        "converted": [
+            *to_rgb.notes,
+            *_depth(rules.depth, picture.depth, pixels.depth, depth),
+            *_resampling(printed),
+        ],
+        "doubts": [_in_doubt(pixels.doubt)] if pixels.doubt else [],
+    }
+    return made, written, small
 
 
 def _ticket(asked: Asked, made: dict, small: "Future[bytes]") -> str:
@@ -124,6 +132,7 @@ def finished(printed: PrintFile, done: dict) -> PrintFile:
     return replace(
         printed,
         profile=done["profile"],
+        depth=done["depth"],
         bytes=done["bytes"],
         converted=tuple(done["converted"]),
         warnings=(*printed.warnings, *done["doubts"]),
@@ -141,6 +150,22 @@ def _description(printed: PrintFile) -> str:
 
 def _in_doubt(doubt: str) -> str:
     return f"{doubt[:1].upper()}{doubt[1:]}: look at all of it at full size before it is printed."
+
+
+def _depth(rule: int | str, stored: int, held: int, made: int) -> list[str]:
+    """What became of the bits a channel, by the room's rule: stored in the picture, decoded, written."""
+    told = []
+    if stored > 8 and rule == 8:
+        told.append(f"{stored} bits a channel were reduced to 8, the depth of the print file.")
+    elif stored > 8 and held == 8:
+        told.append(
+            f"{stored} bits a channel were reduced to 8 on reading: a TIFF or PNG in RGB would keep them."
+        )
+    if made > held:
+        told.append(
+            "8 bits a channel were written as 16, the depth of this room's print files: no tone is gained."
+        )
+    return told
 
 
 def _resampling(printed: PrintFile) -> list[str]:

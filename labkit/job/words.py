@@ -219,7 +219,7 @@ def write(
             owner=owner.strip(),
             title=title.strip(),
             profile="",
-            depth=8,
+            depth=0,
             bytes=0,
             warnings=(shortfall,) if shortfall else (),
         ),
