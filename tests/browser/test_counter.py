@@ -69,7 +69,7 @@ def test_two_hand_ins_are_decided(counter):
         expect(app.root).to_contain_text(f"Hand-in {number} of 12.")
         name = app.reading("its name").text_content()
         app.press("print it")
-        choose(app, "because", "nothing")
+        choose(app, "your reason", "nothing")
         app.press("That is my decision")
         expect(app.message).to_contain_text("technician would")
         told = app.root.locator(".labkit-card").filter(has_not_text="Our rules")

@@ -32,7 +32,7 @@ def is_right(app):
 
 def test_a_number(margins):
     question = margins.app("how_wide()").show()
-    for given, told in (("11in", "11 in is all the spare height."), ("12", "has no unit")):
+    for given, told in (("11in", "11 in is all the white"), ("12", "has no unit")):
         write(question, "my answer", given)
         question.press("That is my answer")
         expect(question.message).to_contain_text(told)
@@ -54,7 +54,7 @@ def test_an_order(margins):
     arrange("optical", "centre", "three")
     expect(question.message).to_contain_text("The optical centre is higher than the centre")
     arrange("centre", "optical", "three")
-    is_right(question).to_contain_text("Yes. Centre leaves 5 1/2 in below")
+    is_right(question).to_contain_text("Yes. The centre leaves 5 1/2 in below")
 
 
 def test_a_mark(margins):
@@ -135,7 +135,7 @@ def test_the_exercise_wrong_and_then_right(task, brief, lab):
     verdict(task).to_contain_text("is not ready yet", timeout=60_000)
     assert task.root.locator(".labkit-message li").count() >= 2
     expect(task.root.locator(".labkit-right")).to_have_count(0)
-    expect_what_is_shown(task, exported(lab, brief.stem.rpartition("_")[0] + "_13x19in"))
+    expect_what_is_shown(task, exported(lab, brief.stem.rpartition("_")[0] + "_letter"))
 
     sheet, wanted = brief.layout.sheet, brief.layout
     task.menu("sheet").focus()
