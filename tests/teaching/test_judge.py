@@ -190,7 +190,7 @@ def test_a_name_that_tells_the_truth_of_a_wrong_sheet_is_left_alone(handed_in, r
     owner, title, _ = brief.stem.split("_")
     lying = brief.layout.sheet.turned().size
     hints = handed_in(right.rotate(90, expand=True), name=f"{owner}_{title}_{lying}.tif").hints
-    assert "the sheet lying the other way" in hints[0]
+    assert "the sheet lies the other way" in hints[0]
     assert not [hint for hint in hints if "name" in hint]
     named_at_random = handed_in(right.rotate(90, expand=True), name="scan.tif").hints
     assert [hint for hint in named_at_random if "is named" in hint]
