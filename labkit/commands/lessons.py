@@ -44,7 +44,8 @@ def run(asked) -> int:
         read_cases(Path(asked.cases))  # told here of what is wrong with it, and not in a lesson
         environment[CASES] = str(Path(asked.cases).resolve())
     server = subprocess.Popen(
-        [sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest], env=environment
+        [sys.executable, "-P", "-m", "jupyterlab", str(first), *SERVER, *asked.rest],
+        env=environment,
     )
     try:
         return server.wait()

@@ -21,7 +21,7 @@ from PIL import Image
 
 import labkit
 from labkit.__main__ import main
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.length import inches, length
 from labkit.room.rules import new_room
 from tests.files import make, sheets
@@ -572,7 +572,7 @@ def test_owner_and_title_may_come_from_the_name(facts, tmp_path):
 def test_names_in_any_script(facts, boat):
     made = facts(boat, named=("--owner", "Ольга", "--title", "舟 ½"))
     assert Path(made["file"]).name == "Ольга_舟-½_4x3in.tif"
-    assert open_picture(made["file"]).pixels == (120, 90)
+    assert read_picture(made["file"]).pixels == (120, 90)
 
 
 @pytest.mark.parametrize(

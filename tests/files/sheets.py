@@ -13,7 +13,8 @@ import pytest
 import tifffile
 from PIL import Image, ImageOps
 
-from labkit.files.header.picture import Picture, open_picture
+from labkit.files.header.picture import Picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, srgb_profile
 from labkit.files.pixels.decode import decode
 from labkit.files.writing.strips import SheetStrips
@@ -49,7 +50,7 @@ def print_file(
     path: Path, picture: Path, *, labels: Labels = LABELS, keep_pixels: bool = False, **placed
 ) -> tuple[Layout, Raster, Written]:
     """A picture laid out as ``placed`` says and written to ``path``, in this process."""
-    facts = open_picture(picture)
+    facts = read_picture(picture)
     layout = job.place(facts, room=shipped(), **placed)
     raster = rasterize(layout, facts.pixels, working_ppi=300, keep_pixels=keep_pixels)
     return layout, raster, write_strips(path, strips_of(facts, layout, raster), raster, labels)

@@ -18,7 +18,7 @@ from labkit.files.checks.against import border_findings
 from labkit.files.checks.check import check, compare, prove
 from labkit.files.checks.findings import Findings
 from labkit.files.child.guarded import Guarded
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.writing.tiff import write_strips
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import inches, length
@@ -44,7 +44,7 @@ def in_a_child():
 @pytest.fixture(autouse=True)
 def in_this_process(request, monkeypatch):
     if "in_a_child" not in request.fixturenames:
-        monkeypatch.setattr(module, "Guarded", children.Here)
+        monkeypatch.setattr(module, "resident_child", children.Here)
 
 
 @pytest.fixture
@@ -79,7 +79,7 @@ def judged(tmp_path, picture, wanted):
         return look_at(path)
 
     def look_at(path: Path) -> Findings:
-        facts = open_picture(picture)
+        facts = read_picture(picture)
         return compare(path, wanted, room=ROOM, named=NAMED, picture=facts)
 
     judge.file = look_at
@@ -166,7 +166,7 @@ def test_our_own_file_passes_at_any_resolution(tmp_path, picture, ppi, eighths, 
     """Whatever is rounded to whole pixels stays within what the check lets pass."""
     path = tmp_path / "made.tif"
     path.unlink(missing_ok=True)
-    facts = open_picture(picture)
+    facts = read_picture(picture)
     try:
         layout = lay_out(SIZE, find_sheet(sheet), width=inches(Fraction(eighths, 8)), at=at)
     except LabError:
@@ -766,7 +766,7 @@ def kept(tmp_path, picture):
 
     def hand_in(image: Image.Image, keep: Part | None = KEEP) -> Findings:
         path = sheets.save(sheets.by_hand(image, raster), tmp_path / f"{NAMED}.tif", PPI)
-        facts = open_picture(picture)
+        facts = read_picture(picture)
         return compare(path, wanted, room=ROOM, named=NAMED, picture=facts, keep=keep)
 
     return hand_in

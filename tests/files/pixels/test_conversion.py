@@ -13,7 +13,7 @@ import pytest
 import tifffile
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, serves, srgb_profile
 from labkit.files.pixels.decode import decode
 from tests.files import make, sheets, srgb
@@ -28,7 +28,7 @@ REDUCED = "16 bits a channel were reduced to 8, the depth of the print file."
 
 def made(path: Path, colour=COLOUR):
     """The conversion of a picture, and its pixels by it."""
-    picture = open_picture(path)
+    picture = read_picture(path)
     to_rgb = conversion(picture, colour)
     pixels = decode(picture)
     rgb = to_rgb.rgb(to_rgb.resizable(pixels.region((0, 0, *pixels.shape))))
@@ -50,7 +50,7 @@ def test_rgb_keeps_its_own_profile_and_its_values(tmp_path, name):
     path = make.picture(tmp_path / name, profile=profile)
     to_rgb, rgb = made(path)
     assert to_rgb.profile == profile != srgb_profile()
-    assert to_rgb.profile_name == open_picture(path).profile_name != ""
+    assert to_rgb.profile_name == read_picture(path).profile_name != ""
     assert to_rgb.notes == ()
     assert np.array_equal(rgb, Image.open(path))
 
@@ -137,7 +137,7 @@ def test_grey_with_a_profile_is_converted_through_it(tmp_path, ending):
     wanted = srgb.encoded((values / 255) ** 2.2) * 255
     assert np.abs(rgb - wanted[..., None]).max() <= 1
     assert not np.array_equal(rgb[..., 0], values)
-    name = open_picture(path).profile_name
+    name = read_picture(path).profile_name
     assert to_rgb.notes == (f"Grey was converted to sRGB through its profile ({name}).",)
 
 
@@ -281,13 +281,13 @@ HOW = (
     ids=["none", "of RGB", "damaged"],
 )
 def test_cmyk_of_unknown_colours_is_refused(tmp_path, profile, found):
-    picture = open_picture(cmyk(tmp_path / "boat.tif", profile))
+    picture = read_picture(cmyk(tmp_path / "boat.tif", profile))
     assert refusal(conversion, picture, COLOUR) == f"boat.tif is CMYK and {found}, {HOW}"
 
 
 def test_a_profile_without_the_tables_it_needs_is_refused(tmp_path):
     profile = sheets.cmyk_profile().replace(b"A2B0", b"none")
-    picture = open_picture(cmyk(tmp_path / "boat.tif", profile))
+    picture = read_picture(cmyk(tmp_path / "boat.tif", profile))
     told = refusal(conversion, picture, COLOUR)
     assert told.startswith("the CMYK profile cannot be used (")
     assert told.endswith("): embed another, or export the picture as RGB.")
@@ -350,7 +350,7 @@ def test_what_can_be_resized_has_no_palette_no_transparency_and_no_signed_number
     for mode in ("1", "L", "P", "LA", "RGB", "RGBA", "CMYK", "YCbCr", "LAB"):
         profile = sheets.cmyk_profile() if mode == "CMYK" else None
         path = make.picture(tmp_path / f"{mode}.tif", mode=mode, profile=profile)
-        picture = open_picture(path)
+        picture = read_picture(path)
         region = decode(picture).region((0, 0, 5, 5))
         assert conversion(picture, COLOUR).resizable(region).mode in ("L", "RGB", "CMYK"), mode
 
