@@ -9,7 +9,6 @@ from labkit.geometry.layout import Layout
 from labkit.geometry.length import nearest
 from labkit.geometry.paper import Sheet
 from labkit.geometry.pixelbox import PixelBox
-from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, ppi_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +41,7 @@ def rasterize(
     More pixels than ``working_ppi`` asks for are reduced to it; fewer are left alone, and the sheet
     takes the picture's own ppi. ``resample`` asks for new pixels at that ppi, ``keep_pixels`` for
     every pixel as it is. Where the picture comes out in as many pixels as it has, none is resampled.
-    LabError if both are asked for, if the picture comes out without a pixel, or at a resolution that no
-    file can state in earnest.
+    LabError if both are asked for, or the picture comes out without a pixel.
     """
     if resample is not None and keep_pixels:
         raise LabError(
@@ -56,8 +54,6 @@ def rasterize(
     wide, high = pixels[0] * crop.width, pixels[1] * crop.height
     own = wide / layout.picture.width.inches
     ppi = resample or (own if keep_pixels else min(own, working_ppi))
-    if not LEAST_PPI <= ppi <= MOST_PPI:
-        raise LabError(_out_of_range(layout, (wide, high), ppi))
     sheet = layout.sheet.width.pixels(ppi), layout.sheet.height.pixels(ppi)
     picture = _inside(pixel_box(layout.picture, ppi), sheet)
     if min(picture.width, picture.height) < 1:
@@ -70,16 +66,6 @@ def rasterize(
         upper = min(nearest(top), pixels[1] - picture.height)
         source = (first, upper, first + picture.width, upper + picture.height)
     return Raster(Fraction(ppi), own, sheet, picture, source, resampled)
-
-
-def _out_of_range(layout: Layout, used: tuple[Fraction, Fraction], ppi: Fraction) -> str:
-    count = "{:.0f} × {:.0f} pixels".format(*map(float, used))
-    told = (
-        f"{count} on a print {layout.picture.width} wide make {ppi_text(ppi)}, and a print file has"
-    )
-    if ppi < LEAST_PPI:
-        return f"{told} at least {LEAST_PPI}: take a larger picture, or make the print smaller."
-    return f"{told} at most {MOST_PPI}: make the print larger, or let pixels be taken away."
 
 
 USUAL_PPI = (300, 360, 240, 200, 180, 150, 600, 400, 720)

@@ -32,7 +32,7 @@ from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
-from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
+from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
 from labkit.job.making import Job, keep_preview, make, unwritable
 from labkit.room.rules import Room, load_room
@@ -211,6 +211,7 @@ def write(
         resample=resample,
         keep_pixels=keep_pixels,
     )
+    _refuse_resolution(raster, layout)
     price = rules.price(paper, layout.sheet, copies)
     shortfall = _shortfall(layout, picture, raster, rules)
     folder = make_folder(Path(out).expanduser() if out else home().exports)
@@ -240,6 +241,22 @@ def write(
     except OSError as error:
         raise unwritable(folder, error) from None
     return Made(job.printed(made), ticket, price, below_floor=bool(shortfall))
+
+
+def _refuse_resolution(raster: Raster, layout: Layout) -> None:
+    """No file states such a resolution in earnest, and so none is read back."""
+    if LEAST_PPI <= raster.ppi <= MOST_PPI:
+        return
+    left, top, right, bottom = raster.source
+    told = (
+        f"{right - left:.0f} × {bottom - top:.0f} pixels printed {layout.picture.width} wide make "
+        f"{ppi_text(raster.ppi)}, and a print file has"
+    )
+    if raster.ppi < LEAST_PPI:
+        raise LabError(
+            f"{told} at least {LEAST_PPI}: take a larger picture, or make the print smaller."
+        )
+    raise LabError(f"{told} at most {MOST_PPI}: make the print larger, or ask for fewer pixels.")
 
 
 def _refuse_untold_page(picture: Picture) -> None:

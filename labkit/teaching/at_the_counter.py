@@ -23,6 +23,7 @@ NOTHING, ODD = "nothing is wrong", "it looks odd, and may be meant so"
 KINDS = {
     "it cannot be opened, or part of it is lost": (
         "empty", "not-a-picture", "note", "document", "too-large", "damaged", "damage-signs", "unreadable",
+        "not-looked-at",
     ),
     "it is the picture alone, with no sheet round it": ("alone",),
     "its sheet is not one we print on, or lies the other way": (

@@ -5,7 +5,6 @@ from pathlib import Path
 
 from labkit.files.checks.check import compare
 from labkit.files.checks.findings import Findings
-from labkit.files.child.opening import open_picture
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
 
@@ -36,12 +35,11 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
 
     It does not matter what made the file. What cannot be opened is a hint too, never an error.
     """
-    picture = open_picture(brief.picture, room)
     findings = compare(
         Path(file),
         brief.layout,
         named=brief.stem,
-        picture=picture,
+        picture=brief.picture,
         keep=brief.keep,
         room=room,
     )

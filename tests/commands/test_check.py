@@ -303,7 +303,7 @@ def test_what_the_system_refuses_is_one_sentence(tmp_path, capsys, monkeypatch):
     monkeypatch.setattr("labkit.commands.check.run", refuses)
     monkeypatch.setattr("sys.stdout", sys.stdout)
     assert main(["check", str(tmp_path)]) == 2
-    expected = f"labkit: {tmp_path} cannot be read or written (Permission denied).\n"
+    expected = f"labkit: {tmp_path} cannot be read or written (permission denied).\n"
     assert capsys.readouterr().err == expected
 
 

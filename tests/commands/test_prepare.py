@@ -274,7 +274,7 @@ def test_a_crop_is_told(prepare, boat):
 
 
 def test_two_sides_and_fill_crop_to_just_that_box(facts, boat):
-    """boat.jpg is 3 : 2; a square keeps two thirds of its width, here the left two thirds."""
+    """“boat.jpg” is 3 : 2; a square keeps two thirds of its width, here the left two thirds."""
     given = ("--fill", "--width", "2in", "--height", "2in", "--crop-at", "0,0.5")
     made = facts(boat, *given, "--left", "1/2in", "--top", "3/4in", sheet="4x3in")
     assert made["picture"] | {"ppi": 0} == {
@@ -522,7 +522,7 @@ def test_cmyk_without_a_profile_is_refused_and_with_one_of_the_rooms_is_not(
 ):
     picture = make.picture(tmp_path / "inks.tif", mode="CMYK", ppi=30)
     assert refused(picture).startswith(
-        "inks.tif is CMYK and carries no profile, so its colours are"
+        "“inks.tif” is CMYK and carries no profile, so its colours are"
     )
     (tmp_path / "house.icc").write_bytes(sheets.cmyk_profile())
     own = new_room(tmp_path / "own.toml")

@@ -175,17 +175,11 @@ def here(monkeypatch):
     calls = []
 
     class Child:
-        def __init__(self, *_):
-            pass
-
-        __enter__ = lambda self: self  # noqa: E731
-        __exit__ = lambda *_: None  # noqa: E731
-
         def run(self, function, *given, **_):
             calls.append(function)
             return function(*given)
 
-    monkeypatch.setattr(kept, "Guarded", Child)
+    monkeypatch.setattr(kept, "resident_child", Child)
     return calls
 
 
@@ -221,4 +215,4 @@ def test_a_damaged_picture_is_told_of(tmp_path):
     file = make.picture(tmp_path / "a.jpg", size=(300, 300))
     file.write_bytes(file.read_bytes()[:-600])
     told = refusal(kept.made_once, read_picture(file), shipped(), enlarged, ".json")
-    assert "a.jpg is damaged or cut short" in told
+    assert "“a.jpg” is damaged or cut short" in told

@@ -63,13 +63,13 @@ def compare(
     *,
     room: Room,
     named: str | None = None,
-    picture: Picture | None = None,
+    picture: Path | None = None,
     keep: Part | None = None,
 ) -> Findings:
     """Check a file ``against`` the layout it should have, within the room's tolerance: size and place,
     each border that is off by how much and which way.
 
-    ``named`` is the name it should have, without its ending; ``picture`` the one that should be on it,
+    ``named`` is the name it should have, without its ending; ``picture`` the file that should be on it,
     cropped as in ``against``, or with ``keep`` anywhere that leaves this part of it whole. What is wrong
     is told, never raised.
     """

@@ -43,7 +43,7 @@ def look_for(
     child: Child,
     *,
     against: Layout,
-    picture: Picture | None,
+    picture: Path | None,
     crop: Crop | None,
 ) -> HandIn:
     """The same for a file that should be as in a layout, with that ``picture``, cropped so or, with None,
@@ -78,7 +78,7 @@ def _all_of_it(path: Path, room: Room, thumbnail: bool, closer: bool) -> Iterato
 
 
 def _place_of_it(
-    path: Path, room: Room, against: Layout, picture: Picture | None, crop: Crop | None
+    path: Path, room: Room, against: Layout, picture: Path | None, crop: Crop | None
 ) -> Iterator[dict]:
     try:
         handed_in = _read(path, room)
@@ -89,7 +89,8 @@ def _place_of_it(
     if sized.sheet is None:
         return {}
     marks = tuple(mark_boxes(against, sized.ppi))
-    return {"seen": look(handed_in, Wanted(marks, picture, crop))}
+    wanted = Wanted(marks, _read(picture, room) if picture else None, crop)
+    return {"seen": look(handed_in, wanted)}
 
 
 class _IsDocument(Exception):
@@ -123,9 +124,10 @@ _NOTES = {".txt", ".md", ".csv"}
 
 def refusal_finding(refusal: LabError, path: Path) -> Finding:
     """A refusal as a finding, which has the file's name beside it already."""
-    code = refusal.code
-    if code == "note" and path.suffix.lower() not in _NOTES:
-        code = "not-a-picture"
-    is_of_it = refusal.about == path.name
-    sentence = f"the file {refusal.rest}" if is_of_it else str(refusal)
-    return tell(code, refusal=sentence.removesuffix("."))
+    if refusal.code == "note" and path.suffix.lower() in _NOTES:
+        return tell("note")
+    sentence = f"the file {refusal.rest}" if refusal.about == path.name else str(refusal)
+    sentence = sentence.removesuffix(".")
+    if refusal.code == "note":
+        return tell("not-a-picture", refusal=sentence)
+    return tell(refusal.code, refusal=sentence)

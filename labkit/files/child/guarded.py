@@ -180,8 +180,9 @@ class Guarded:
         while True:
             if self._child is None:
                 raise _not_started(self._why_not)
+            left = deadline - time.monotonic()
             try:
-                heard = self._heard.get(timeout=_POLL_SECONDS)
+                heard = self._heard.get(timeout=max(0, min(left, _POLL_SECONDS)))
             except Empty:
                 self._watch(deadline, most_mb)
                 continue

@@ -282,7 +282,7 @@ HOW = (
 )
 def test_cmyk_of_unknown_colours_is_refused(tmp_path, profile, found):
     picture = read_picture(cmyk(tmp_path / "boat.tif", profile))
-    assert refusal(conversion, picture, COLOUR) == f"boat.tif is CMYK and {found}, {HOW}"
+    assert refusal(conversion, picture, COLOUR) == f"“boat.tif” is CMYK and {found}, {HOW}"
 
 
 def test_a_profile_without_the_tables_it_needs_is_refused(tmp_path):

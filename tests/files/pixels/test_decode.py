@@ -198,7 +198,7 @@ def test_numbers_that_no_print_is_made_of_are_refused(tmp_path, kind, depth):
     path = tmp_path / "heights.tif"
     tifffile.imwrite(path, noise(channels=1).astype(kind), photometric="minisblack", metadata=None)
     assert refusal(decode, read_picture(path)) == (
-        f"heights.tif holds {depth}-bit numbers, not 8 or 16 bits a channel: export it again at 8 bits."
+        f"“heights.tif” holds {depth}-bit numbers, not 8 or 16 bits a channel: export it again at 8 bits."
     )
 
 
@@ -281,10 +281,10 @@ def test_the_sentence_of_a_damaged_file(tmp_path):
     path = make.picture(tmp_path / "boat.jpg")
     path.write_bytes(path.read_bytes()[:-2])
     assert refusal(decode, read_picture(path)) == (
-        "boat.jpg is damaged or cut short (the end of the picture is missing): copy or export it again."
+        "“boat.jpg” is damaged or cut short (the end of the picture is missing): copy or export it again."
     )
     path.write_bytes(path.read_bytes()[:400])
-    told = "boat.jpg is damaged or cut short (the file ends before the picture)"
+    told = "“boat.jpg” is damaged or cut short (the file ends before the picture)"
     facts = read_picture(make.picture(tmp_path / "whole.jpg"))
     assert told in refusal(decode, replace(facts, path=path))
 
@@ -292,7 +292,7 @@ def test_the_sentence_of_a_damaged_file(tmp_path):
 def test_a_file_that_holds_another_number_of_pixels_than_it_says(tmp_path):
     facts = read_picture(make.picture(tmp_path / "boat.png"))
     assert refusal(decode, replace(facts, pixels=(61, 40))) == (
-        "boat.png says it has 61 × 40 pixels but holds 60 × 40: export it again."
+        "“boat.png” says it has 61 × 40 pixels but holds 60 × 40: export it again."
     )
 
 

@@ -218,7 +218,7 @@ def test_a_strip_that_is_not_in_the_file(tmp_path, packing, code, value):
     path = strips(tmp_path / "a.tif", packing)
     decode(read_picture(path))
     overwrite(path, code, 3, value)
-    assert refused(path).startswith("a.tif is damaged or cut short (")
+    assert refused(path).startswith("“a.tif” is damaged or cut short (")
     if packing != "lzw" or code == 273:
         assert "1 of its 8 strips cannot be found" in refused(path)
 
@@ -318,7 +318,7 @@ def test_a_file_whose_end_is_zeros(tmp_path, name, options):
     refuse_zero_end(data, "WebP" if name.endswith("webp") else "AVIF")
     path.write_bytes(data[: len(data) // 2] + bytes(len(data) - len(data) // 2))
     assert refused(path) == (
-        f"{name} is damaged or cut short (its end is nothing but zeros): copy or export it again."
+        f"“{name}” is damaged or cut short (its end is nothing but zeros): copy or export it again."
     )
 
 

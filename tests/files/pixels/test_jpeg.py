@@ -82,7 +82,8 @@ def test_a_part_taken_out_between_restart_markers(tmp_path):
         decode(read_picture(path))
     assert refused.value.code == "damaged"
     assert str(refused.value) == (
-        "boat.jpg is damaged or cut short (data in the middle of it make no sense): copy or export it again."
+        "“boat.jpg” is damaged or cut short (data in the middle of it make no sense): copy or export it "
+        "again."
     )
 
 
