@@ -1,16 +1,19 @@
 """The one checker: right files of any writer pass, and each wrong one is told what is wrong with it."""
 
 import struct
+import sys
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
+import imagecodecs
 import numpy as np
 import pytest
 import tifffile
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 from PIL import Image
+from pypdf import PdfWriter
 
 from labkit.errors import LabError
 from labkit.files.checks import check as module
@@ -818,3 +821,80 @@ def test_a_command_is_quoted_for_the_terminal_of_the_system(monkeypatch):
     assert module._as_typed(words) == """prepare 'a boat'"'"'s.tif'"""
     monkeypatch.setattr(module.os, "name", "nt")
     assert module._as_typed(words) == """prepare "a boat's.tif\""""
+
+
+# What is no picture, and what nobody can open
+
+
+def test_a_document_is_told_of_against_a_layout_as_well(tmp_path, wanted):
+    """By its content: its name may say that it is a TIFF."""
+    for name in ("Ada-Brook_Boat_4x5in.pdf", "Ada-Brook_Boat_4x5in.tif"):
+        writer = PdfWriter()
+        writer.add_blank_page(288, 360)
+        writer.write(tmp_path / name)
+        findings = compare(tmp_path / name, wanted, room=ROOM, named=NAMED)
+        [item] = findings.items
+        assert (item.code, item.grade) == ("document", "stop")
+        assert "4 × 5 in" in item.found
+        assert item.remedy.startswith("Export the page as a TIFF of exactly 1200 × 1500 pixels")
+        assert item == check(tmp_path / name, room=ROOM).items[0]
+
+
+@pytest.mark.parametrize("compression", [None, "tiff_lzw", "tiff_adobe_deflate"])
+@pytest.mark.parametrize(("tag", "count"), [(277, 7), (278, 2), (284, 2), (258, 10**6)])
+def test_a_tiff_with_a_wrong_count_is_never_fine(tmp_path, right, compression, tag, count):
+    """Of SamplesPerPixel, RowsPerStrip, PlanarConfiguration (one each) and BitsPerSample (one for each
+    sample): TIFF 6.0, section 8. Libtiff refuses to open such a file."""
+    path = sheets.save(right, tmp_path / f"{NAMED}.tif", PPI, compression=compression)
+    data = bytearray(path.read_bytes())
+    (start,) = struct.unpack_from("<I", data, 4)
+    (entries,) = struct.unpack_from("<H", data, start)
+    for at in range(start + 2, start + 2 + 12 * entries, 12):
+        if struct.unpack_from("<H", data, at) == (tag,):
+            struct.pack_into("<I", data, at + 4, count)
+    path.write_bytes(data)
+    with pytest.raises(IndexError):
+        imagecodecs.tiff_decode(bytes(data))
+    assert check(path, room=ROOM).verdict == "stop"
+
+
+@pytest.mark.usefixtures("in_a_child")
+@pytest.mark.parametrize(
+    ("name", "data"),
+    [
+        ("a.ppm", b"P6\n#" + b"x" * 30_000_000 + b"\n2 2\n255\n" + bytes(12)),
+        ("a.jpg", b"\xff\xd8" + b"\xff" * 30_000_000 + b"\xd9"),
+    ],
+)
+def test_the_rooms_limit_holds_for_a_header_too(tmp_path, name, data):
+    """Minutes of reading it, were it not for the limit."""
+    (tmp_path / name).write_bytes(data)
+    hasty = replace(ROOM, limits=replace(ROOM.limits, seconds=1))
+    [item] = check(tmp_path / name, room=hasty).items
+    assert item.code == "unreadable"
+    assert item.found == (
+        "the file took longer than the 1 seconds this room allows: it may be damaged; save it anew, or "
+        "raise limits.seconds in the room's file"
+    )
+
+
+@pytest.mark.usefixtures("in_a_child")
+def test_its_facts_are_told_though_its_pixels_cannot_be_had(tmp_path, right):
+    path = sheets.save(right, tmp_path / f"{NAMED}.tif", PPI)
+    hasty = replace(ROOM, limits=replace(ROOM.limits, memory_mb=10))
+    assert [item.code for item in check(path, room=hasty).items] == ["too-large"]
+    data = path.read_bytes()
+    path.write_bytes(data[:8] + bytes(len(data) // 4) + data[8 + len(data) // 4 :])
+    findings = check(path, room=ROOM)
+    assert [item.code for item in findings.items][0] == "damaged"
+    assert findings.facts.pixels == (200, 250)
+
+
+@pytest.mark.usefixtures("in_a_child")
+def test_where_no_child_can_be_started_the_file_is_not_blamed(tmp_path, right, monkeypatch):
+    path = sheets.save(right, tmp_path / f"{NAMED}.tif", PPI)
+    monkeypatch.setattr(sys, "executable", str(tmp_path / "python"))
+    with Guarded() as child:
+        [item] = check(path, room=ROOM, child=child).items
+    assert item.code == "not-looked-at"
+    assert "could not be started (no such file or directory)" in item.found
