@@ -14,11 +14,13 @@ VARIABLE = "LABKIT_HOME"
 
 @dataclass(frozen=True)
 class Reader:
-    """Who is reading, what they see first and what they work on; "" where they have not said."""
+    """Who is reading, what they see first, what they work on, and whether in large type; "" where they
+    have not said."""
 
     name: str = ""
     units: str = ""
     picture: str = ""
+    large: bool = False
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,8 @@ class Home:
         """What the reader has said so far; a file that cannot be read counts as nothing said."""
         try:
             said = json.loads((self.folder / "reader.json").read_text(encoding="utf-8"))
-            return Reader(**{key: str(said.get(key, "")) for key in asdict(Reader())})
+            known = asdict(Reader())
+            return Reader(**{key: type(none)(said.get(key, none)) for key, none in known.items()})
         except (OSError, ValueError, AttributeError):
             return Reader()
 

@@ -79,7 +79,8 @@ def test_what_is_said_is_kept_and_read_back(about):
     )
     assert is_right(about)
     kept = json.loads((home().folder / "reader.json").read_text(encoding="utf-8"))
-    assert kept == {"name": "Nia Oak", "units": "mm", "picture": str(demo_pictures()[1].file)}
+    picture = str(demo_pictures()[1].file)
+    assert kept == {"name": "Nia Oak", "units": "mm", "picture": picture, "large": False}
     again = about_you()
     assert (again.entry.value, again.units.value) == ("Nia Oak", "mm")
     assert again.picture.value == str(demo_pictures()[1].file)
@@ -150,7 +151,7 @@ def test_a_large_upload_arrives_whole(about):
 
 def test_the_first_sheet_to_try():
     sheet = practice()
-    assert list(sheet.controls) == ["width", "left", "top", "units", "large"]
+    assert list(sheet.controls) == ["width", "left", "top"]
     slide(sheet, "left", length("1in"))
     assert sheet.readings["right border"] == "2 in (50.8 mm)"
     choose(sheet, "units", "mm")

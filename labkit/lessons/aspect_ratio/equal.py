@@ -27,6 +27,7 @@ from labkit.lessons.parts.figure import (
 )
 from labkit.lessons.parts.predict import OrderQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 
 _SERIES = (("3 : 2", Fraction(3, 2)), ("3 : 4", Fraction(3, 4)), ("1 : 1", Fraction(1)))
 _LEAST_PRINT = length("1/2in")
@@ -77,6 +78,7 @@ class Series:
         return proportion.series([ratio for _, ratio in _SERIES], *inner, self.alike)
 
 
+@follows_picture
 def equal_borders(picture: str | Path | None = None) -> FigureApp:
     """Sheet and border give the picture's shape; sheet and shape give the border, if there is one."""
     room = home().room()
@@ -133,6 +135,7 @@ def equal_readings(state: EqualBorders, pixels: tuple[int, int], units: str) -> 
     ]  # fmt: skip
 
 
+@follows_picture
 def series(picture: str | Path | None = None) -> FigureApp:
     """Three pictures of different shape on the same sheet: equal widths, equal heights or equal areas."""
     room = home().room()

@@ -27,6 +27,7 @@ from labkit.lessons.parts.figure import (
 from labkit.lessons.parts.placing import Placing, try_layout
 from labkit.lessons.parts.predict import FigureQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import DRAG, sheet_controls
 from labkit.room.rules import Room
 from labkit.teaching.aspect_ratio import aspect_ratio_brief
@@ -122,6 +123,7 @@ class FrameApp(FigureApp):
         return try_layout(self.state)[0]
 
 
+@follows_picture
 def crop(picture: str | Path | None = None) -> FigureApp:
     """A crop window of a chosen shape, dragged on the picture: what is lost, and what stays."""
     room = home().room()

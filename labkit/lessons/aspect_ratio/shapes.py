@@ -25,6 +25,7 @@ from labkit.lessons.parts.figure import (
 )
 from labkit.lessons.parts.predict import SHARE, NumberQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.room.rules import Room
 from labkit.teaching.pictures import DemoPicture, demo_pictures
 
@@ -83,6 +84,7 @@ class Squeezed:
         return Fraction(*self.shape) / self.ratio
 
 
+@follows_picture
 def fit_or_fill(picture: str | Path | None = None) -> FigureApp:
     """The whole picture with uneven borders, or even borders and a cropped picture."""
     room = home().room()
@@ -117,6 +119,7 @@ def fit_readings(state: Shaped, units: str) -> list[Reading]:
     ]
 
 
+@follows_picture
 def stretched(picture: str | Path | None = None) -> FigureApp:
     """The fault to recognise: a circle that is no circle, and by how much."""
     room = home().room()

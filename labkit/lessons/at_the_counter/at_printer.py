@@ -15,6 +15,7 @@ from labkit.lessons.parts.figure import ChoiceControl, Control, FigureApp, MenuC
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import NumberQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import sheet_controls
 from labkit.room.rules import Paper, Room
 
@@ -71,6 +72,7 @@ class Printing:
         return min(reach.width / sheet.width, reach.height / sheet.height) if self.fitted else 1
 
 
+@follows_picture
 def printing(picture: str | Path | None = None) -> FigureApp:
     """What a printer that scales, centres or turns makes of a file that was right."""
     room = home().room()

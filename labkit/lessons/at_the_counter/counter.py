@@ -24,9 +24,9 @@ from labkit.lessons.parts.exercise import Exercise
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import ChoiceQuestion
 from labkit.lessons.parts.reader import our_pictures
+from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings
 from labkit.lessons.parts.sheetview import SheetView
-from labkit.lessons.parts.switches import large_switch, units_switch
 from labkit.room.rules import Room
 from labkit.teaching.at_the_counter import (
     CASES,
@@ -57,7 +57,7 @@ class Practice(App):
 
     def __init__(self, draw: Callable[[int], list[Case]], room: Room):
         self._draw, self._room, self._round = draw, room, 0
-        self.units = home().reader().units or room.units
+        self.units = settings().units or room.units
         self._earlier = ""
         self.cases: list[Case] = []
         self.at, self.score = 0, Score()
@@ -80,10 +80,10 @@ class Practice(App):
         )
         columns = widgets.HBox([side, self.view])
         columns.add_class("labkit-columns")
-        switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
-        super().__init__(columns, switches)
+        super().__init__(columns)
         tell_beside(self, side, self._told, self._closer, self._rules)
         self._begin()
+        self.follow("units", self._draw_again)
 
     @property
     def case(self) -> Case:
@@ -110,6 +110,11 @@ class Practice(App):
     def _place(self) -> str:
         return f"Hand-in {self.at + 1} of {len(self.cases)}."
 
+    def begin_anew(self) -> None:
+        """The first round again: another reader's hand-ins."""
+        self._round, self._earlier, self.score = 0, "", Score()
+        self._begin()
+
     def _begin(self) -> None:
         if self.score.decided:
             right = f"{len(self.score.right)} of {len(self.score.decided)}"
@@ -133,6 +138,7 @@ class Practice(App):
 
     def _draw_again(self) -> None:
         """What is known of the hand-in, in the units that are shown first."""
+        self.units = settings().units or self._room.units
         readings = [*fact_readings(self.looked, self.units), *paper_reading(self.looked)]
         self._facts.value = table(readings)
         self._rules.value = card("Our rules", _rules(self._room, self.units), folded=True).value
@@ -192,12 +198,19 @@ def practice(
     not, or a folder whose table has a mistake.
     """
     room = home().room()
-    name = home().reader().name if reader is None else reader
     folder = cases or (os.environ.get(CASES) if level is None else None)
     if folder:
         own = read_cases(folder, room=room)
         return Practice(lambda number: _in_order(own, number), room)
-    return Practice(lambda number: _drawn(name, number, 1 if level is None else level, room), room)
+
+    def draw(number: int) -> list[Case]:
+        name = settings().name if reader is None else reader
+        return _drawn(name, number, 1 if level is None else level, room)
+
+    app = Practice(draw, room)
+    if reader is None:
+        app.follow("name", app.begin_anew)
+    return app
 
 
 def _in_order(own: list[Case], number: int) -> list[Case]:

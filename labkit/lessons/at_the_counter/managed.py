@@ -10,6 +10,7 @@ from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading
 from labkit.lessons.parts.predict import OrderQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.room.rules import Room
 from labkit.teaching.invented_printer import PRINTS, keep_prints
 from labkit.teaching.pictures import demo_pictures
@@ -37,6 +38,7 @@ class Managing:
         return f"{self.times} managed" if self.times == "never" else f"managed {self.times}"
 
 
+@follows_picture
 def prints(picture: str | Path | None = None) -> FigureApp:
     """The file and a print of it, by who manages colour: the program, the printer, both or neither."""
     room = home().room()

@@ -21,8 +21,8 @@ from labkit.home import home
 from labkit.lessons.parts.controls import App, card, choice, menu, table
 from labkit.lessons.parts.figure import Reading
 from labkit.lessons.parts.reader import our_pictures
+from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetview import SheetView
-from labkit.lessons.parts.switches import large_switch, units_switch
 from labkit.room.rules import Room
 from labkit.teaching.faults import FAULTS, GOOD, Case, draw_case, make_case
 
@@ -200,7 +200,7 @@ class HandIns(App):
 
     def __init__(self, cases: list[Case], room: Room):
         self._room, self._cases, self._looked = room, cases, {}
-        self.units = home().reader().units or room.units
+        self.units = settings().units or room.units
         names = [
             (f"{letter}. {case.name}", case) for letter, case in zip("ABCDE", cases, strict=False)
         ]
@@ -224,11 +224,11 @@ class HandIns(App):
         )
         self._columns = widgets.HBox([side])
         self._columns.add_class("labkit-columns")
-        switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
-        super().__init__(self._columns, switches)
+        super().__init__(self._columns)
         tell_beside(self, side, self._told)
         self.case.observe(self.answer(self._show), "value")
         self._show()
+        self.follow("units", self._draw_again)
 
     @property
     def looked(self) -> Looked:
@@ -259,6 +259,7 @@ class HandIns(App):
 
     def _draw_again(self) -> None:
         """What is shown of it, in the units that are shown first."""
+        self.units = settings().units or self._room.units
         self._facts.value = table(fact_readings(self.looked, self.units))
         if self._told.value:
             self._show_all()

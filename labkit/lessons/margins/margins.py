@@ -13,6 +13,7 @@ from labkit.lessons.parts.exercise import Exercise
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import MarkQuestion, NumberQuestion, OrderQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings, short
 from labkit.room.rules import Room
 from labkit.teaching.margins import margins_brief
@@ -21,23 +22,27 @@ from labkit.teaching.pictures import demo_pictures
 _SHEET = "13x19in"
 
 
+@follows_picture
 def borders(picture: str | Path | None = None) -> SheetApp:
     """Sliders for width, left and top: four borders that answer, and add up to the sheet."""
     controls = ("sheet", "turn", "width", "left", "top")
     return _app("borders", picture, controls, border_readings)
 
 
+@follows_picture
 def places(picture: str | Path | None = None) -> SheetApp:
     """Centre, optical centre and three even borders, with the difference measured."""
     return _app("places", picture, ("sheet", "turn", "width", "at"), place_readings)
 
 
+@follows_picture
 def printer_edges(picture: str | Path | None = None) -> SheetApp:
     """The four edges the printer does not reach: they turn with the sheet, and stop the picture."""
     controls = ("printer", "sheet", "turn", "width", "at", "left", "top")
     return _app("edges", picture, controls, edge_readings)
 
 
+@follows_picture
 def to_the_edge(picture: str | Path | None = None) -> SheetApp:
     """A print trimmed to its edge: trim size, bleed and corner marks."""
     controls = ("sheet", "turn", "trim", "bleed")

@@ -32,6 +32,7 @@ from labkit.lessons.parts.figure import (
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import ChoiceQuestion, NumberQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings
 from labkit.room.rules import Room
 from labkit.teaching.resolution import resolution_brief
@@ -83,6 +84,7 @@ class Labelling:
         return tuple(Length(Fraction(side, self.ppi)) for side in self.count)
 
 
+@follows_picture
 def size(picture: str | Path | None = None) -> FigureApp:
     """A slider for the print's width: inches and ppi change, pixels do not."""
     room = home().room()
@@ -158,6 +160,7 @@ def how_wide() -> NumberQuestion:
     )
 
 
+@follows_picture
 def label(picture: str | Path | None = None) -> FigureApp:
     """The resolution tag: a new label leaves every pixel, resampling makes new ones."""
     room = home().room()

@@ -20,6 +20,7 @@ from labkit.lessons.parts.figure import (
     Reading,
 )
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 
 _FRAMES = ("5x7in", "8x10in", "A4", "11x14in", "A3", "16x20in")
 _LIPS, _MOST_BORDER = (length("1/16in"), length("3/4in")), length("2in")
@@ -74,6 +75,7 @@ class Rounded:
         return iso_tolerance(self.sheet.width)
 
 
+@follows_picture
 def frame(picture: str | Path | None = None) -> FigureApp:
     """A frame and its lip: what is seen of a print, and of its border."""
     room = home().room()

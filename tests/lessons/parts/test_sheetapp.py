@@ -10,6 +10,7 @@ from labkit.geometry.paper import find_sheet
 from labkit.home import Reader, home
 from labkit.lessons.margins import margins
 from labkit.lessons.parts.placing import BY_HAND
+from labkit.lessons.parts.settings import settings
 from tests.lessons.hands import choose, drag, said, slide
 
 LETTER, A3 = find_sheet("letter"), find_sheet("A3")
@@ -232,10 +233,10 @@ def test_the_unit_chosen_is_kept_for_every_lesson(borders):
 
 def test_large_type_changes_the_look_alone(borders):
     before = state_of(borders)
-    borders.controls["large"].value = True
+    settings().keep(large=True)
     assert "labkit-large" in borders._dom_classes
     assert state_of(borders) == before
-    borders.controls["large"].value = False
+    settings().keep(large=False)
     assert "labkit-large" not in borders._dom_classes
 
 
@@ -250,8 +251,6 @@ def test_controls_stand_in_one_order():
         "at",
         "left",
         "top",
-        "units",
-        "large",
     ]
     for app in (margins.borders, margins.places, margins.printer_edges, margins.to_the_edge):
         names = list(app().controls)
