@@ -49,7 +49,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _parser(arguments: list[str]) -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="python -m labkit", description=__doc__)
+    parser = argparse.ArgumentParser(prog="labkit", description=__doc__)
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     asked = next((each for each in arguments if not each.startswith("-")), "")
     for name, told in COMMANDS.items():

@@ -208,9 +208,7 @@ def load_room(path: str | Path | None = None) -> Room:
     first = mistakes[0]
     if not first.line:
         raise LabError(first.sentence)
-    raise LabError(
-        f"{path.name}, {first} `python -m labkit room check {path}` lists every mistake in it."
-    )
+    raise LabError(f"{path.name}, {first} `labkit room check {path}` lists every mistake in it.")
 
 
 def check_room(path: str | Path) -> list[Mistake]:

@@ -54,6 +54,8 @@ def started(folder: Path, *how: str, **variables: str) -> subprocess.CompletedPr
     [("check", "."), ("prepare", "Ada-Brook_Boat_6x4in.tif", "--sheet", "6x4in", "--fit")],
 )
 def test_code_among_hand_ins_is_never_run(folder, tmp_path, how, command):
+    if how != ("-m", "labkit"):  # so Python itself looks for the package there
+        (folder / "labkit.py").write_text(TRAP)
     out = ("--out", str(tmp_path)) if command[0] == "prepare" else ()
     run = started(folder, *how, *command, *out)
     assert not (folder / "was-run").exists()

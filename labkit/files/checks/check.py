@@ -211,7 +211,7 @@ def _prepare(facts: Picture, sheet: Sheet, room: Room, *more: str) -> str:
     """The command that makes the print file of that sheet; whose it is and what, if its name tells."""
     named = read_name(room.name_pattern, facts.path.stem)
     told = [] if named else ["--owner", "WHOSE", "--title", "WHAT"]
-    words = ["python", "-m", "labkit", "prepare", str(facts.path), "--sheet", sheet.size, *more]
+    words = ["labkit", "prepare", str(facts.path), "--sheet", sheet.size, *more]
     return _as_typed([*words, *told])
 
 

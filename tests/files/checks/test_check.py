@@ -886,7 +886,7 @@ def test_its_facts_are_told_though_its_pixels_cannot_be_had(tmp_path, right):
     data = path.read_bytes()
     path.write_bytes(data[:8] + bytes(len(data) // 4) + data[8 + len(data) // 4 :])
     findings = check(path, room=ROOM)
-    assert [item.code for item in findings.items][0] == "damaged"
+    assert next(item.code for item in findings.items) == "damaged"
     assert findings.facts.pixels == (200, 250)
 
 
