@@ -27,8 +27,6 @@ if TYPE_CHECKING:
 
 PREVIEW = 900
 """The longest side, in pixels, of the picture on a ticket or a sheet view."""
-DEPTH = 8
-"""Bits a channel of a print file."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +52,7 @@ class Job:
             owner=self.owner,
             title=self.title,
             profile=made["profile"],
-            depth=DEPTH,
+            depth=made["depth"],
             bytes=made["bytes"],
             converted=tuple(made["converted"]),
             warnings=(*self.warnings, *made["doubts"]),
@@ -71,13 +69,7 @@ def make(job: Job, part: Path, ticket_part: Path) -> dict:
                 "labkit.drawing.pages.ticket",
             ):
                 aside.submit(import_module, needed_later)
-            to_rgb, doubt, written, small = _write_sheet(job, part, aside)
-            made = {
-                "profile": to_rgb.profile_name,
-                "bytes": part.stat().st_size,
-                "converted": [*to_rgb.notes, *_resampling(job.raster)],
-                "doubts": [_in_doubt(doubt)] if doubt else [],
-            }
+            made, written, small = _write_sheet(job, part, aside)
             page = aside.submit(_ticket, job, made, small)
             from labkit.files.checks.check import prove
 
@@ -90,22 +82,34 @@ def make(job: Job, part: Path, ticket_part: Path) -> dict:
         raise unwritable(part.parent, error) from None
 
 
-def _write_sheet(
-    job: Job, part: Path, aside: Executor
-) -> "tuple[Conversion, str, Written, Future[bytes]]":
-    """Decode and write, and tell of a doubt about the pixels; the small picture is made beside that. No
-    pixels are kept."""
+def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written, Future[bytes]]":
+    """Decode and write, and tell what was done; the small picture is made beside that. No pixels are
+    kept."""
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
     from labkit.files.writing.strips import SheetStrips
     from labkit.files.writing.tiff import Labels, write_strips
 
-    to_rgb = conversion(job.picture, job.room.colour)
+    rules = job.room.colour
+    to_rgb = conversion(job.picture, rules)
     pixels = decode(job.picture)
     small = aside.submit(_small, pixels, to_rgb)
+    depth = rules.depth_for(pixels.depth)
     labels = Labels(job.owner, job.title, _description(job), to_rgb.profile)
-    strips = SheetStrips(pixels, to_rgb, job.layout, job.raster)
-    return to_rgb, pixels.doubt, write_strips(part, strips, job.raster, labels), small
+    strips = SheetStrips(pixels, to_rgb, job.layout, job.raster, depth)
+    written = write_strips(part, strips, job.raster, labels, rules.packing_for(depth))
+    made = {
+        "profile": to_rgb.profile_name,
+        "depth": depth,
+        "bytes": part.stat().st_size,
+        "converted": [
+            *to_rgb.notes,
+            *_depth(rules.depth, job.picture.depth, pixels.depth, depth),
+            *_resampling(job.raster),
+        ],
+        "doubts": [_in_doubt(pixels.doubt)] if pixels.doubt else [],
+    }
+    return made, written, small
 
 
 def _ticket(job: Job, made: dict, small: "Future[bytes]") -> str:
@@ -145,6 +149,22 @@ def _description(job: Job) -> str:
 
 def _in_doubt(doubt: str) -> str:
     return f"{doubt[:1].upper()}{doubt[1:]}: look at all of it at full size before it is printed."
+
+
+def _depth(rule: int | str, stored: int, held: int, made: int) -> list[str]:
+    """What became of the bits a channel, by the room's rule: stored in the picture, decoded, written."""
+    told = []
+    if stored > 8 and rule == 8:
+        told.append(f"{stored} bits a channel were reduced to 8, the depth of the print file.")
+    elif stored > 8 and held == 8:
+        told.append(
+            f"{stored} bits a channel were reduced to 8 on reading: a TIFF or PNG in RGB would keep them."
+        )
+    if made > held:
+        told.append(
+            "8 bits a channel were written as 16, the depth of this room's print files: no tone is gained."
+        )
+    return told
 
 
 def _resampling(raster: Raster) -> list[str]:

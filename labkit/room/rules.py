@@ -62,15 +62,32 @@ class Printer:
     roll: Feed | None
 
 
+AS_THE_PICTURE = "as the picture"
+"""The depth of a print file that keeps the picture's own."""
+
+
 @dataclass(frozen=True, slots=True)
 class Colour:
-    """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile."""
+    """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile.
+
+    ``depth`` is 8, 16 or :data:`AS_THE_PICTURE`; ``packing_16`` how a file of 16 bits is packed, in the
+    words of :class:`~labkit.files.header.picture.Picture`.
+    """
 
     space: str
-    depth: int
+    depth: int | str
+    packing_16: str
     intent: str
     untagged_cmyk: Path | None
     untagged_grey: str
+
+    def depth_for(self, held: int) -> int:
+        """Bits a channel of the print file of a picture that holds 8 or 16."""
+        return held if self.depth == AS_THE_PICTURE else self.depth
+
+    def packing_for(self, depth: int) -> str:
+        """How a print file of so many bits a channel is packed."""
+        return "LZW" if depth <= 8 else self.packing_16
 
 
 @dataclass(frozen=True, slots=True)
@@ -317,7 +334,8 @@ _ROOM = toml.table(
     colour=toml.table(
         Colour,
         space=toml.choice("sRGB"),
-        depth=toml.choice(8, 16),
+        depth=toml.choice(8, 16, AS_THE_PICTURE),
+        packing_16=toml.choice("Deflate", "LZW"),
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),
         untagged_cmyk=check.profile("CMYK"),
         untagged_grey=toml.choice("sRGB"),

@@ -245,7 +245,7 @@ def choice(*allowed: str | int) -> Reader:
     """One of these."""
 
     def read(value, place: Place):
-        if type(value) is not type(allowed[0]) or value not in allowed:
+        if not any(type(value) is type(word) and value == word for word in allowed):
             words = " or ".join(shown(word) for word in allowed)
             return place.tell(f"{place.name} is {shown(value)}, but must be {words}.")
         return value

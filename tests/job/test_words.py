@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import tifffile
 from PIL import Image
 
 import labkit
@@ -333,6 +334,62 @@ def test_a_picture_cut_short_leaves_nothing(boat, picture, out):
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, **WHO)
     assert told.startswith("“boat.png” is damaged or cut short (")
     assert left_in(out) == []
+
+
+# Depth
+
+
+READ_AT_8 = "16 bits a channel were reduced to 8 on reading: a TIFF or PNG in RGB would keep them."
+REDUCED = "16 bits a channel were reduced to 8, the depth of the print file."
+WIDENED = (
+    "8 bits a channel were written as 16, the depth of this room's print files: no tone is gained."
+)
+
+
+@pytest.mark.parametrize(
+    ("rule", "bits", "made", "packing", "told"),
+    [
+        (8, 8, 8, "LZW", []),
+        (8, 16, 8, "LZW", [REDUCED]),
+        (16, 8, 16, "Deflate", [WIDENED]),
+        (16, 16, 16, "Deflate", []),
+        ("as the picture", 8, 8, "LZW", []),
+        ("as the picture", 16, 16, "Deflate", []),
+    ],
+)
+def test_the_print_file_has_the_depth_the_room_names(
+    tmp_path, out, rule, bits, made, packing, told
+):
+    picture = open_picture(
+        make.tiff(tmp_path / "a.tif", bits=bits, ppi=((30, 1), (30, 1)), profile=make.srgb())
+    )
+    room = sheets.room_with("colour", depth=rule)
+    layout = place(picture, on="4x3in")
+    done = write(picture, layout, out=out, room=room, **WHO)
+    assert (done.printed.depth, list(done.printed.converted)) == (made, told)
+    facts = open_picture(done.file)
+    assert (facts.depth, facts.packing) == (made, packing)
+    assert check(done.file, against=layout, room=room).items == ()
+    assert f"{made} bits a channel" in done.ticket.read_text(encoding="utf-8")
+
+
+def test_what_a_decoder_reads_at_8_bits_is_told(tmp_path, out):
+    """CMYK of 16 bits: Pillow keeps 8 of them."""
+    path = tmp_path / "a.tif"
+    inks = np.zeros((40, 60, 4), np.uint16)
+    tifffile.imwrite(
+        path,
+        inks,
+        photometric="separated",
+        metadata=None,
+        resolution=(30, 30),
+        resolutionunit="inch",
+        iccprofile=sheets.cmyk_profile(),
+    )
+    picture = open_picture(path)
+    room = sheets.room_with("colour", depth=16)
+    made = write(picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
+    assert made.printed.converted[-2:] == (READ_AT_8, WIDENED)
 
 
 def test_a_folder_below_a_file(picture, boat):

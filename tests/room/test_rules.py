@@ -262,8 +262,17 @@ MISTAKES = [
     ),
     ('currency = "£"', 'currency = " "', "“currency” is “ ”, but must be text between quotation"),
     ('units = "in"', 'units = "pt"', "“units” is “pt”, but must be “in” or “mm”."),
-    ("depth = 8", "depth = true", "“colour.depth” is true, but must be 8 or 16."),
-    ("depth = 8", "depth = 8.0", "“colour.depth” is 8.0, but must be 8 or 16."),
+    (
+        "depth = 8",
+        "depth = true",
+        "“colour.depth” is true, but must be 8 or 16 or “as the picture”.",
+    ),
+    (
+        'packing_16 = "Deflate"',
+        'packing_16 = "JPEG"',
+        "“colour.packing_16” is “JPEG”, but must be “Deflate” or “LZW”.",
+    ),
+    ("depth = 8", "depth = 8.0", "“colour.depth” is 8.0, but must be 8 or 16 or “as the picture”."),
     ('space = "sRGB"', 'space = "CMYK"', "“colour.space” is “CMYK”, but must be “sRGB”."),
     (
         "working_ppi = 300",
@@ -820,3 +829,25 @@ def test_the_smallest_sheet_on_which_the_printer_reaches_all_of_a_picture():
         wanted = find_sheet(name).turned() if turned else find_sheet(name)
         assert (sheet.width, sheet.height) == (wanted.width, wanted.height), size
     assert room.sheet_for(find_sheet("30x40in")) is None
+
+
+# Depth and packing
+
+
+@pytest.mark.parametrize(
+    ("written", "of_8", "of_16"),
+    [("8", 8, 8), ("16", 16, 16), ('"as the picture"', 8, 16)],
+)
+def test_the_depth_of_a_print_file(write, written, of_8, of_16):
+    colour = load_room(write(changed("depth = 8", f"depth = {written}"))).colour
+    assert (colour.depth_for(8), colour.depth_for(16)) == (of_8, of_16)
+
+
+@pytest.mark.parametrize("packing", ["Deflate", "LZW"])
+def test_8_bits_are_packed_by_lzw_and_16_as_the_room_says(write, packing):
+    colour = load_room(write(changed('packing_16 = "Deflate"', f'packing_16 = "{packing}"'))).colour
+    assert (colour.packing_for(1), colour.packing_for(8), colour.packing_for(16)) == (
+        "LZW",
+        "LZW",
+        packing,
+    )

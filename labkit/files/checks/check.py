@@ -81,7 +81,8 @@ def compare(
         return Findings(path, (got.refusal,))
     facts, seen, layout = got.facts, got.seen, None
     sized = compare_size(facts, against.sheet, room)
-    items = [*packing_findings(facts, None), *colour_findings(facts, None, room), *sized.items]
+    items = [*packing_findings(facts, None, room), *colour_findings(facts, None, room)]
+    items += sized.items
     if sized.sheet is not None and seen.box is None:
         items.append(tell("picture"))
     elif sized.sheet is not None:
@@ -107,7 +108,7 @@ def prove(file: Path, layout: Layout, written: "Written", room: Room) -> Finding
     try:
         facts = read_picture(file)
         sized = compare_size(facts, layout.sheet, room)
-        form = *packing_findings(facts, None), *colour_findings(facts, None, room)
+        form = *packing_findings(facts, None, room), *colour_findings(facts, None, room)
         form = (_as_fault(item) for item in form if item.code != "ending")
         items = [*form, *sized.items, *proof_findings(file, written)]
         return Findings(file, tuple(items), layout, facts)
@@ -122,7 +123,7 @@ def _as_fault(item: Finding) -> Finding:
 
 def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
     """All that is told of a hand-in that could be opened."""
-    items = [*packing_findings(facts, seen), *colour_findings(facts, seen, room)]
+    items = [*packing_findings(facts, seen, room), *colour_findings(facts, seen, room)]
     if seen.lost_rows or seen.hole:
         return Findings(facts.path, (_lost(facts, seen), *items), None, facts, seen)
     items += [tell("damage-signs", sign=doubt) for doubt in seen.doubts]

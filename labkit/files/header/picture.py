@@ -17,8 +17,8 @@ class Picture(Facts):
     ``kind`` is the format found in the content, whatever the name ends in: JPEG, PNG, TIFF, WebP,
     HEIC, AVIF, GIF, BMP, JPEG 2000 or PPM. ``pixels`` (width, height), like ``ppi``, are as the picture
     is shown, turned as ``orientation`` says. ``profile`` is the embedded ICC profile and ``profile_name``
-    its description; of a damaged one only ``profile_fault`` tells. ``page`` is the one that was asked for
-    by its number, 0 where none was and the first is meant.
+    its description; of one that is damaged or cannot be used only ``profile_fault`` tells. ``page`` is
+    the one that was asked for by its number, 0 where none was and the first is meant.
     """
 
     path: Path

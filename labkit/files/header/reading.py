@@ -3,17 +3,15 @@
 import warnings
 from dataclasses import fields
 from fractions import Fraction
-from io import BytesIO
 from os.path import exists, isdir, isfile
 from pathlib import Path
 from typing import BinaryIO
-
-from PIL import ImageCms
 
 from labkit.errors import LabError
 from labkit.files.header.facts import Facts
 from labkit.files.header.kind import kind_of
 from labkit.files.header.picture import Picture
+from labkit.files.header.profile import sound_profile
 from labkit.files.header.readers import READERS
 from labkit.geometry.length import decimal
 
@@ -64,7 +62,7 @@ def _read(path: Path, file: BinaryIO, page: int | None) -> Picture:
             header = READERS[kind](file, page=max(1, page or 1))
         if not all(isinstance(side, int) and side > 0 for side in header.size):
             raise ValueError("no size")
-        profile, name, fault = _profile(header.icc)
+        profile, name, fault = sound_profile(header.icc)
     except LabError:
         raise
     except Exception as error:  # readers raise whatever they like on a damaged file
@@ -93,35 +91,6 @@ def _read(path: Path, file: BinaryIO, page: int | None) -> Picture:
 
 
 _FACTS = [field.name for field in fields(Facts)]
-
-
-def _profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
-    """The profile if it is sound, its name, and else what is wrong with it."""
-    if icc is None:
-        return None, "", ""
-    if short := _cut_short(icc):
-        return None, "", f"the embedded profile is damaged ({short})"
-    try:
-        found = ImageCms.ImageCmsProfile(BytesIO(icc)).profile
-    except (OSError, ImageCms.PyCMSError):
-        return None, "", f"the embedded profile is damaged ({len(icc)} bytes)"
-    return icc, (found.profile_description or "").strip() or "unnamed profile", ""
-
-
-def _cut_short(icc: bytes) -> str:
-    """How much of a profile is there, if not all that its table of tags tells of (ICC.1 §7.3), but for the
-    padding of the last one; "" for one that is whole, or is none."""
-    if icc[36:40] != b"acsp":
-        return ""
-    count = int.from_bytes(icc[128:132])
-    starts = range(132, min(132 + 12 * count, len(icc)), 12)
-    ends = [
-        int.from_bytes(icc[at + 4 : at + 8]) + int.from_bytes(icc[at + 8 : at + 12])
-        for at in starts
-    ]
-    needed = max([132 + 12 * count, *ends])
-    whole = max(needed, int.from_bytes(icc[:4]))
-    return f"{len(icc)} of {whole} bytes" if needed > len(icc) else ""
 
 
 def _refuse_more_pixels(size: tuple[int, int], most: int) -> None:

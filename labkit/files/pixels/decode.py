@@ -12,6 +12,7 @@ from labkit.files.header.picture import Picture
 from labkit.files.header.pillow import pillow_image
 from labkit.files.header.tiff_reader import open_tiff, pages_to_print
 from labkit.files.pixels.conversion import on_white
+from labkit.files.pixels.deep import UPRIGHT, to_8_bits
 from labkit.files.pixels.intact import Broken, refuse_holes, refuse_zero_end
 from labkit.files.pixels.jpeg import decode_jpeg
 
@@ -36,7 +37,8 @@ _MODES = {1: "L", 2: "LA", 3: "RGB", 4: "RGBA"}
 
 
 class Pixels:
-    """A decoded picture in memory, as stored; regions of it come out upright and at 8 bits.
+    """A decoded picture in memory, as stored; regions of it come out upright, and at 8 bits except where
+    they are asked for as they are held.
 
     It holds a numpy array where a codec gives one (a byte, or two, for each channel of a pixel), and
     Pillow's image otherwise. ``doubt`` says why part of it may be damaged, or is "".
@@ -62,6 +64,21 @@ class Pixels:
         if isinstance(self._stored, np.ndarray):
             return self._stored.shape[1], self._stored.shape[0]
         return self._stored.size
+
+    @property
+    def depth(self) -> int:
+        """Bits a channel that are held: 16 or 8."""
+        return 8 * self._stored.itemsize if isinstance(self._stored, np.ndarray) else 8
+
+    def held(self, region: Region) -> np.ndarray | None:
+        """The same part as numbers of the depth that is held, (rows, columns, channels); None where
+        Pillow holds them."""
+        if not isinstance(self._stored, np.ndarray):
+            return None
+        left, top, right, bottom = _stored_region(region, self._stored_shape, self._orientation)
+        part = np.atleast_3d(self._stored[top:bottom, left:right])
+        turn = UPRIGHT.get(self._orientation)
+        return part if turn is None else turn(part)
 
     def region(self, region: Region) -> Image.Image:
         """That part of the upright picture, as an image of 8 bits a channel."""
@@ -160,17 +177,6 @@ def decode(picture: Picture) -> Pixels:
             about=picture.path.name,
         )
     return pixels
-
-
-def to_8_bits(values: np.ndarray) -> np.ndarray:
-    """8 bits a channel from 8 or 16, to the nearest level (65535 is 255)."""
-    if values.dtype == np.uint8:
-        return values
-    wide = values.astype(np.uint32)  # (255 v + 32895) / 65536 rounds down to the nearest of v / 257
-    wide *= 255
-    wide += 32895
-    wide >>= 16
-    return wide.astype(np.uint8)
 
 
 def _by_codec(picture: Picture) -> tuple[np.ndarray | None, str]:

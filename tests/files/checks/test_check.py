@@ -22,14 +22,14 @@ from labkit.files.checks.check import check, compare, prove
 from labkit.files.checks.findings import Findings
 from labkit.files.child.guarded import Guarded
 from labkit.files.header.reading import read_picture
-from labkit.files.writing.tiff import write_strips
+from labkit.files.writing.tiff import Written, write_strips
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import Part
 from labkit.geometry.raster import Raster, rasterize
-from labkit.room.rules import load_room
+from labkit.room.rules import Room, load_room
 from tests.files import children, make, sheets
 
 ROOM = load_room()
@@ -138,6 +138,29 @@ def test_a_right_file_of_16_bits_passes(judged, tmp_path, right):
     values = np.asarray(right).astype(np.uint16) * 257
     path = sheets.save_by_tifffile(values, tmp_path / f"{NAMED}.tif", (PPI, PPI))
     assert found(judged.file(path)) == []
+
+
+@pytest.mark.parametrize(
+    ("colour", "packing", "told"),
+    [
+        ({}, "lzw", ["depth"]),
+        ({}, "zlib", ["depth"]),
+        ({"packing_16": "LZW"}, "zlib", ["packing", "depth"]),
+        ({"depth": 16}, "zlib", []),
+        ({"depth": "as the picture"}, "zlib", []),
+        ({"depth": 16, "packing_16": "LZW"}, "zlib", ["packing"]),
+        ({"depth": 16}, "lzw", []),
+    ],
+)
+def test_16_bits_are_remarked_on_only_where_the_room_prints_others(
+    tmp_path, right, wanted, colour, packing, told
+):
+    values = np.asarray(right).astype(np.uint16) * 257
+    path = sheets.save_by_tifffile(values, tmp_path / "a.tif", (PPI, PPI), compression=packing)
+    room = sheets.room_with("colour", **colour)
+    findings = compare(path, wanted, room=room)
+    assert [item.code for item in findings.items] == told
+    assert findings.verdict == "fine"
 
 
 def test_a_right_file_by_libvips_passes(judged, tmp_path, right):
@@ -650,12 +673,16 @@ def test_more_pixels_than_the_room_allows(tmp_path, right, wanted):
 # Reading back what was written
 
 
-@pytest.fixture
-def written(tmp_path, picture, monkeypatch):
+@pytest.fixture(params=[(8, "LZW"), (16, "Deflate")], ids=str)
+def written(request, tmp_path, picture, monkeypatch):
     """One of our files with many strips, and all that its writer knows of it."""
-    monkeypatch.setattr("labkit.files.writing.strips.STRIP_BYTES", 6000)
+    depth, packing = request.param
+    monkeypatch.setattr("labkit.files.writing.strips.STRIP_BYTES", 6000 * depth // 8)
     path = tmp_path / "made.tif"
-    layout, _, known = sheets.print_file(path, picture, on="4x5in", width="3in", at="optical")
+    form = {"depth": depth, "packing": packing}
+    layout, _, known = sheets.print_file(
+        path, picture, on="4x5in", width="3in", at="optical", **form
+    )
     with tifffile.TiffFile(path) as file:
         page = file.pages[0]
         strips = list(zip(page.dataoffsets, page.databytecounts, strict=True))
@@ -664,7 +691,13 @@ def written(tmp_path, picture, monkeypatch):
 
 def read_back(written) -> list[tuple[str, str]]:
     path, layout, known, _ = written
-    return found(prove(path, layout, known, ROOM))
+    return found(prove(path, layout, known, room_of(known)))
+
+
+def room_of(known: Written) -> Room:
+    """A room that wants files so packed."""
+    colour = replace(ROOM.colour, depth="as the picture", packing_16=known.packing)
+    return replace(ROOM, colour=colour)
 
 
 def test_what_was_written_reads_back(written):
@@ -747,7 +780,7 @@ def test_a_strip_that_was_lost_is_noticed(written):
 
 def test_the_writers_own_file_is_not_held_to_the_limit_on_strangers(written):
     path, layout, known, _ = written
-    small = replace(ROOM, limits=replace(ROOM.limits, pixels=10))
+    small = replace(room_of(known), limits=replace(ROOM.limits, pixels=10))
     assert found(prove(path, layout, known, small)) == []
 
 

@@ -7,7 +7,6 @@ import struct
 from dataclasses import replace
 from pathlib import Path
 
-import imagecodecs
 import numpy as np
 import pytest
 import tifffile
@@ -23,7 +22,6 @@ COLOUR = sheets.shipped().colour
 ON_WHITE = "Transparency was laid on white, because paper is white and a print has no layers."
 BY_SRGB = "No profile was embedded, so sRGB was assumed and embedded."
 GREY = "Grey was converted to RGB, because the printer takes RGB; sRGB was assumed."
-REDUCED = "16 bits a channel were reduced to 8, the depth of the print file."
 
 
 def made(path: Path, colour=COLOUR):
@@ -36,17 +34,12 @@ def made(path: Path, colour=COLOUR):
     return to_rgb, np.asarray(rgb)
 
 
-def wide_profile() -> bytes:
-    """An RGB profile that is plainly not sRGB: gamma 1.8."""
-    return imagecodecs.cms_profile("rgb", gamma=1.8)
-
-
 # RGB keeps its values
 
 
 @pytest.mark.parametrize("name", ["a.png", "a.tif", "a.jpg"])
 def test_rgb_keeps_its_own_profile_and_its_values(tmp_path, name):
-    profile = wide_profile()
+    profile = make.rgb_profile()
     path = make.picture(tmp_path / name, profile=profile)
     to_rgb, rgb = made(path)
     assert to_rgb.profile == profile != srgb_profile()
@@ -158,18 +151,18 @@ def test_a_palette_becomes_full_rgb(tmp_path, name):
 
 
 def test_a_palette_keeps_its_profile(tmp_path):
-    path = make.picture(tmp_path / "a.png", mode="P", profile=wide_profile())
-    assert made(path)[0].profile == wide_profile()
+    path = make.picture(tmp_path / "a.png", mode="P", profile=make.rgb_profile())
+    assert made(path)[0].profile == make.rgb_profile()
 
 
 # 16 bits
 
 
 def test_rgb_of_16_bits_keeps_its_profile(tmp_path):
-    path = make.tiff(tmp_path / "a.tif", bits=16, profile=wide_profile())
+    path = make.tiff(tmp_path / "a.tif", bits=16, profile=make.rgb_profile())
     to_rgb, rgb = made(path)
-    assert to_rgb.profile == wide_profile()
-    assert to_rgb.notes == (REDUCED,)
+    assert to_rgb.profile == make.rgb_profile()
+    assert to_rgb.notes == ()
     assert np.array_equal(rgb, tifffile.imread(path) // 257)
 
 
@@ -177,7 +170,7 @@ def test_rgb_of_16_bits_keeps_its_profile(tmp_path):
 def test_grey_of_16_bits(tmp_path, write):
     path = write(tmp_path / "a.any", 1)
     to_rgb, rgb = made(path)
-    assert to_rgb.notes == (REDUCED, GREY)
+    assert to_rgb.notes == (GREY,)
     assert np.array_equal(rgb, np.asarray(make.drawing(mode="RGBA"))[..., :1].repeat(3, -1))
 
 
@@ -277,18 +270,23 @@ HOW = (
         (None, "carries no profile"),
         (srgb_profile(), "the embedded profile does not belong to such pixels"),
         (sheets.cmyk_profile()[:100], "the embedded profile is damaged (100 of 2216 bytes)"),
+        (
+            sheets.cmyk_profile().replace(b"A2B0", b"none"),
+            "the embedded profile, Quillmarsh test inks, lacks the tables that tell its colours",
+        ),
     ],
-    ids=["none", "of RGB", "damaged"],
+    ids=["none", "of RGB", "damaged", "without tables"],
 )
 def test_cmyk_of_unknown_colours_is_refused(tmp_path, profile, found):
     picture = read_picture(cmyk(tmp_path / "boat.tif", profile))
     assert refusal(conversion, picture, COLOUR) == f"“boat.tif” is CMYK and {found}, {HOW}"
 
 
-def test_a_profile_without_the_tables_it_needs_is_refused(tmp_path):
-    profile = sheets.cmyk_profile().replace(b"A2B0", b"none")
-    picture = read_picture(cmyk(tmp_path / "boat.tif", profile))
-    told = refusal(conversion, picture, COLOUR)
+def test_an_assumed_profile_without_the_tables_it_needs_is_refused(tmp_path):
+    assumed = tmp_path / "house.icc"
+    assumed.write_bytes(sheets.cmyk_profile().replace(b"A2B0", b"none"))
+    picture = read_picture(cmyk(tmp_path / "boat.tif", None))
+    told = refusal(conversion, picture, replace(COLOUR, untagged_cmyk=assumed))
     assert told.startswith("the CMYK profile cannot be used (")
     assert told.endswith("): embed another, or export the picture as RGB.")
 

@@ -16,7 +16,8 @@ from PIL import Image, ImageOps
 
 from labkit.errors import LabError
 from labkit.files.header.reading import read_picture
-from labkit.files.pixels.decode import decode, to_8_bits
+from labkit.files.pixels.decode import decode
+from labkit.files.pixels.deep import to_8_bits
 from labkit.geometry.length import nearest
 from tests.files import make, sheets
 from tests.geometry.refused import refusal
