@@ -24,7 +24,7 @@ def run(options) -> int:
 
 def _new(options) -> int:
     new_room(Path(options.file))
-    print(f"{options.file}: edit it, then run `python -m labkit room check {options.file}`.")
+    print(f"{options.file}: edit it, then run `labkit room check {options.file}`.")
     return 0
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from labkit.errors import LabError
 from labkit.files.checks.catalogue import codes_of, reasons
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, Layout, lay_out
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import Sheet
@@ -216,13 +216,13 @@ def answer(
 
 def stated_width(candidate: Candidate) -> Length | None:
     """How wide a picture says it is; None where it says nothing."""
-    size = open_picture(candidate[0].file).size
+    size = read_picture(candidate[0].file).size
     return size[0] if size else None
 
 
 def _label(candidate: Candidate) -> str:
     """What the picture's label says, in words."""
-    facts = open_picture(candidate[0].file)
+    facts = read_picture(candidate[0].file)
     if facts.size is None:
         return "no label that says how large it is"
     return f"a label of {ppi_text(facts.ppi[0])}, which makes it {facts.size[0]} wide"

@@ -5,7 +5,6 @@ from pathlib import Path
 
 from labkit.files.checks.check import compare
 from labkit.files.checks.findings import Finding, Findings
-from labkit.files.header.picture import open_picture
 from labkit.files.writing.name import read_name
 from labkit.geometry.layout import Layout
 from labkit.room.rules import Room
@@ -49,12 +48,11 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
 
     It does not matter what made the file. What cannot be opened is a hint too, never an error.
     """
-    picture = open_picture(brief.picture)
     findings = compare(
         Path(file),
         brief.layout,
         named=brief.stem,
-        picture=picture,
+        picture=brief.picture,
         keep=brief.keep,
         room=room,
     )

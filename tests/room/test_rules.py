@@ -676,7 +676,7 @@ def test_load_room_quotes_the_first_mistake_and_says_how_to_see_all(write):
     assert str(refused.value) == (
         f"ours.toml, line {line_of('seconds = 120')}: “limits.seconds” is 0, but must be a whole number "
         "above zero, with neither quotation marks nor a unit. "
-        f"`python -m labkit room check {path}` lists every mistake in it."
+        f"`labkit room check {path}` lists every mistake in it."
     )
     with pytest.raises(LabError, match=r"none\.toml cannot be read \(no such file"):
         load_room(path.with_name("none.toml"))

@@ -16,7 +16,7 @@ from tests.files.checks.readme import findings, parts
 
 PACKAGE = Path(labkit.__file__).parent
 ENTRIES = catalogue()
-REFUSED = {"empty", "not-a-picture", "too-large", "damaged", "unreadable"}
+REFUSED = {"empty", "not-a-picture", "too-large", "damaged", "unreadable", "not-looked-at"}
 """What a refusal to open a file may amount to."""
 BY_MODE = {"lab", "palette", "one-bit"}
 """Told by the colours of a file."""

@@ -42,7 +42,7 @@ def options(told: str) -> argparse.Namespace:
     """A command line as ``prepare`` reads it."""
     parser = argparse.ArgumentParser()
     command.add_arguments(parser)
-    start = "python -m labkit prepare "
+    start = "labkit prepare "
     assert told.startswith(start)
     return parser.parse_args(shlex.split(told.removeprefix(start)))
 
@@ -170,7 +170,7 @@ def test_a_picture_alone_and_what_comes_of_it_are_run_as_offered(tmp_path, mode)
 
 def run(told: str, out: Path) -> Path:
     """The file that a command makes."""
-    words = shlex.split(told)[3:]
+    words = shlex.split(told)[1:]
     assert main([*words, "--out", str(out)]) == 0
     [made] = out.glob("*.tif")
     return made
