@@ -19,7 +19,7 @@ def profile(space: bytes) -> bytes:
 
 
 def facts(mode: str, **more) -> Picture:
-    return Picture(Path("a.tif"), "TIFF", (100, 100), mode, 8, **more)
+    return Picture(Path("a.tif"), "TIFF", (100, 100), mode=mode, **more)
 
 
 @pytest.mark.parametrize(

@@ -35,7 +35,7 @@ def facts(pixels, ppi=None, name="boat.jpg", **more) -> Picture:
     """A picture of which nothing is known but this."""
     each = ppi if isinstance(ppi, tuple) else (ppi, ppi)
     ppi = None if ppi is None else tuple(map(Fraction, each))
-    return Picture(Path(name), "JPEG", pixels, "RGB", 8, ppi=ppi, **more)
+    return Picture(Path(name), "JPEG", pixels, ppi=ppi, **{"mode": "RGB"} | more)
 
 
 def options(told: str) -> argparse.Namespace:
