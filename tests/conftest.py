@@ -3,6 +3,7 @@
 import os
 import shutil
 import tempfile
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,20 @@ def pytest_configure(config):
 
 def pytest_unconfigure(config):
     shutil.rmtree(config.labkit_home, ignore_errors=True)
+
+
+def pytest_terminal_summary(terminalreporter, config):
+    """What was not run, and why: one line for each reason, however many tests share it."""
+    reasons = Counter(
+        report.longrepr[2].removeprefix("Skipped: ")
+        for report in terminalreporter.stats.get("skipped", ())
+    )
+    lines = [f"{number} for: {reason}" for reason, number in sorted(reasons.items())]
+    if config.option.markexpr == "not slow":
+        lines.append('those marked slow, which take minutes: python -m pytest -m "slow or not slow"')
+    if lines:
+        terminalreporter.section("not run")
+        terminalreporter.write("".join(f"{line}\n" for line in lines))
 
 
 @pytest.fixture(autouse=True)

@@ -1,7 +1,5 @@
 """What the lesson on aspect ratio asks: each reader's own, solvable, and judged wherever it was cropped."""
 
-import shutil
-import subprocess
 from dataclasses import replace
 from fractions import Fraction
 
@@ -225,18 +223,8 @@ def test_written_by_another_program(tmp_path, brief, coarse, quick, picture):
 
 
 def test_written_by_libvips(tmp_path, brief, coarse, quick, picture):
-    """In a process of its own; 60 ppi are 60 / 25.4 pixels to the millimetre."""
-    if not shutil.which("vips"):
-        pytest.skip("the vips command is not installed")
-    plain = tmp_path / "plain.png"
-    with_crop(brief, picture, brief.layout.crop).save(plain, icc_profile=sheets.LABELS.profile)
-    path = tmp_path / f"{brief.stem}.tif"
-    res = 60 / 25.4
-    subprocess.run(
-        ["vips", "copy", plain, f"{path}[compression=lzw,xres={res},yres={res},resunit=inch]",
-         "--xres", str(res), "--yres", str(res)],
-        check=True, capture_output=True,
-    )  # fmt: skip
+    image = with_crop(brief, picture, brief.layout.crop)
+    path = sheets.save_by_vips(image, tmp_path / f"{brief.stem}.tif", 60)
     assert judge(path, brief, coarse).hints == ()
 
 

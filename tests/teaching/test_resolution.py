@@ -1,7 +1,5 @@
 """What the lesson on resolution asks: the largest print at the floor, on the smallest sheet for it."""
 
-import shutil
-import subprocess
 from dataclasses import replace
 from fractions import Fraction
 
@@ -142,14 +140,7 @@ def test_a_file_by_tifffile_passes(tmp_path, quick, task, low):
 
 
 def test_a_file_by_libvips_passes(tmp_path, quick, task, low):
-    if not shutil.which("vips"):
-        pytest.skip("the vips command is not installed")
-    plain, profile = tmp_path / "plain.png", tmp_path / "srgb.icc"
-    right(task).save(plain)
-    profile.write_bytes(srgb_profile())
-    file, per_mm = tmp_path / f"{task.stem}.tif", str(60 / 25.4)
-    options = ["--compression", "lzw", "--resunit", "inch", "--xres", per_mm, "--yres", per_mm]
-    subprocess.run(["vips", "tiffsave", plain, file, *options, "--profile", profile], check=True)
+    file = sheets.save_by_vips(right(task), tmp_path / f"{task.stem}.tif", 60)
     assert judge(file, task, low).hints == ()
 
 

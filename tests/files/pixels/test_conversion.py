@@ -7,7 +7,6 @@ import struct
 from dataclasses import replace
 from pathlib import Path
 
-import imagecodecs
 import numpy as np
 import pytest
 import tifffile
@@ -36,17 +35,12 @@ def made(path: Path, colour=COLOUR):
     return to_rgb, np.asarray(rgb)
 
 
-def wide_profile() -> bytes:
-    """An RGB profile that is plainly not sRGB: gamma 1.8."""
-    return imagecodecs.cms_profile("rgb", gamma=1.8)
-
-
 # RGB keeps its values
 
 
 @pytest.mark.parametrize("name", ["a.png", "a.tif", "a.jpg"])
 def test_rgb_keeps_its_own_profile_and_its_values(tmp_path, name):
-    profile = wide_profile()
+    profile = make.rgb_profile()
     path = make.picture(tmp_path / name, profile=profile)
     to_rgb, rgb = made(path)
     assert to_rgb.profile == profile != srgb_profile()
@@ -158,17 +152,17 @@ def test_a_palette_becomes_full_rgb(tmp_path, name):
 
 
 def test_a_palette_keeps_its_profile(tmp_path):
-    path = make.picture(tmp_path / "a.png", mode="P", profile=wide_profile())
-    assert made(path)[0].profile == wide_profile()
+    path = make.picture(tmp_path / "a.png", mode="P", profile=make.rgb_profile())
+    assert made(path)[0].profile == make.rgb_profile()
 
 
 # 16 bits
 
 
 def test_rgb_of_16_bits_keeps_its_profile(tmp_path):
-    path = make.tiff(tmp_path / "a.tif", bits=16, profile=wide_profile())
+    path = make.tiff(tmp_path / "a.tif", bits=16, profile=make.rgb_profile())
     to_rgb, rgb = made(path)
-    assert to_rgb.profile == wide_profile()
+    assert to_rgb.profile == make.rgb_profile()
     assert to_rgb.notes == (REDUCED,)
     assert np.array_equal(rgb, tifffile.imread(path) // 257)
 
