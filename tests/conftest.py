@@ -8,7 +8,15 @@ from pathlib import Path
 
 import pytest
 
+from tests.files import children
+
 HOME = "LABKIT_HOME"
+STARTING_CHILDREN = (
+    "labkit.commands.prepare",
+    "labkit.files.checks.check",
+    "labkit.files.folder.run",
+    "labkit.job.words",
+)
 
 
 def pytest_configure(config):
@@ -35,8 +43,15 @@ def pytest_terminal_summary(terminalreporter, config):
 
 
 @pytest.fixture(autouse=True)
-def own_folder(tmp_path_factory, monkeypatch) -> Path:
+def own_folder(pytestconfig, monkeypatch) -> Path:
     """The reader's own folder for one test."""
-    folder = tmp_path_factory.mktemp("reader")
+    folder = Path(tempfile.mkdtemp(dir=pytestconfig.labkit_home))
     monkeypatch.setenv(HOME, str(folder))
     return folder
+
+
+@pytest.fixture
+def warm(monkeypatch):
+    """Children that are at work already, for tests of what is made or found in them."""
+    for place in STARTING_CHILDREN:
+        monkeypatch.setattr(f"{place}.Guarded", children.Warm)

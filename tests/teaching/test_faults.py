@@ -429,10 +429,11 @@ def test_a_table_that_is_no_text(own, tmp_path):
 
 
 @pytest.mark.parametrize("name", ["enlarged from fewer pixels", "an edge as white as the paper"])
-def test_the_check_agrees_with_the_technician_on_what_pixels_show(name, tmp_path):
+@pytest.mark.parametrize("seeds", [range(1), pytest.param(range(1, 9), marks=pytest.mark.slow)])
+def test_the_check_agrees_with_the_technician_on_what_pixels_show(name, seeds, tmp_path, warm):
     """So it does for whatever part of a picture chance has."""
     kind, room = BY_NAME[name], sheets.shipped()
-    for seed in range(5):
+    for seed in seeds:
         case = draw_case(random.Random(seed), 2, our_pictures(), room=room, kind=kind)
         told = check(make_case(case, tmp_path), room=room)
         assert {item.code for item in told.faults} & set(case.codes), (seed, told)
