@@ -36,7 +36,9 @@ def pytest_terminal_summary(terminalreporter, config):
     )
     lines = [f"{number} for: {reason}" for reason, number in sorted(reasons.items())]
     if config.option.markexpr == "not slow":
-        lines.append('those marked slow, which take minutes: python -m pytest -m "slow or not slow"')
+        lines.append(
+            'those marked slow, which take minutes: python -m pytest -m "slow or not slow"'
+        )
     if lines:
         terminalreporter.section("not run")
         terminalreporter.write("".join(f"{line}\n" for line in lines))

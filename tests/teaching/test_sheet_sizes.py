@@ -52,7 +52,7 @@ def test_ten_names_give_ten_tasks():
     assert len({brief.picture for brief in many}) == 2
 
 
-@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(8)])
 def test_no_smaller_sheet_would_do_and_the_way_it_lies_is_sure(name):
     room = load_room()
     brief = sheet_sizes_brief(name, ours(), room)
@@ -117,7 +117,7 @@ def test_neither_task_nor_name_tells_the_sheet(task):
 # What is handed in
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES[::3])
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = sheet_sizes_brief(name, pictures, coarse)
     picture = open_picture(brief.picture)
