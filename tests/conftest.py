@@ -34,7 +34,7 @@ def pytest_terminal_summary(terminalreporter, config):
         report.longrepr[2].removeprefix("Skipped: ")
         for report in terminalreporter.stats.get("skipped", ())
     )
-    lines = [f"{number} for: {reason}" for reason, number in sorted(reasons.items())]
+    lines = [f"{number} × {reason}" for reason, number in sorted(reasons.items())]
     if config.option.markexpr == "not slow":
         lines.append(
             'those marked slow, which take minutes: python -m pytest -m "slow or not slow"'

@@ -25,13 +25,14 @@ class Here:
         return json.loads(json.dumps(function(*given)))
 
 
+_IDLE: list[Guarded] = []
+
+
 class Warm:
     """Instead of a child of its own: one that other tests have used before, which need not be started.
 
     It may take as long as it likes, so that a busy machine fails no test.
     """
-
-    _idle: list[Guarded] = []
 
     def __init__(self, *preload):
         self._child = None
@@ -41,12 +42,12 @@ class Warm:
 
     def __exit__(self, *_):
         if self._child:
-            self._idle.append(self._child)
+            _IDLE.append(self._child)
         self._child = None
 
     def run(self, function, *given, seconds, **more):
         if self._child is None:
-            self._child = self._idle.pop() if self._idle else Guarded("labkit.job.making")
+            self._child = _IDLE.pop() if _IDLE else Guarded("labkit.job.making")
         return self._child.run(function, *given, seconds=max(seconds, 600), **more)
 
 
