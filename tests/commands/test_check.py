@@ -17,6 +17,8 @@ from tests.files import make, sheets
 
 SHIPPED = sheets.shipped()
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 
 @pytest.fixture
 def folder(tmp_path) -> Path:

@@ -30,6 +30,8 @@ ROOT = Path(labkit.__file__).parents[1]
 NAMED = ("--owner", "Ada Brook", "--title", "Boat")
 STEM = "Ada-Brook_Boat_4x3in"
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 
 @pytest.fixture
 def out(tmp_path) -> Path:

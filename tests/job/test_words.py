@@ -16,7 +16,8 @@ from PIL import Image
 import labkit
 from labkit import check, open_picture, place, write
 from labkit.errors import LabError
-from labkit.files.child.guarded import Guarded, _send
+from labkit.files.child.guarded import Guarded
+from labkit.files.child.worker import send
 from labkit.geometry.length import inches, length
 from labkit.job import words as job
 from labkit.job.making import PREVIEW
@@ -337,7 +338,7 @@ class Interrupting(Guarded):
     """A child that is left while it has written half a file."""
 
     def run(self, function, job, part, *_, **limits):
-        _send(self._child.stdin, _call(part))
+        send(self._child.stdin, _call(part))
         while not part.exists():
             time.sleep(0.01)
         raise self.reason

@@ -72,12 +72,12 @@ def test_every_finding_of_a_hand_in_goes_under_one_kind():
     assert set(known) == told
 
 
-@pytest.mark.parametrize("fault", [*FAULTS, *ODDITIES], ids=lambda fault: fault.name)
-def test_every_fault_has_a_reason_that_fits(fault):
-    fit = reasons_for(case(fault))
-    assert fit
-    assert set(fit) <= {*KINDS, ODD}
-    assert (ODD in fit) == (fault in ODDITIES)
+def test_every_fault_has_a_reason_that_fits():
+    for fault in (*FAULTS, *ODDITIES):
+        fit = reasons_for(case(fault))
+        assert fit, fault
+        assert set(fit) <= {*KINDS, ODD}
+        assert (ODD in fit) == (fault in ODDITIES), fault
 
 
 def test_of_good_work_nothing_is_wrong():
@@ -188,7 +188,7 @@ def test_money(amount, currency, told):
 # The exercise
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES[::3])
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = counter_brief(name, pictures, coarse)
     made = job.write(
@@ -210,7 +210,7 @@ def test_ten_names_give_ten_tasks_each_always_the_same(pictures, coarse):
     assert counter_brief("Ada Brook", pictures, coarse) == briefs[0]
 
 
-@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(8)])
 def test_with_our_own_pictures_sliders_reach_the_answer_and_the_label_is_wrong(name):
     """Whole 1/4 in on a sheet of inches, whole 5 mm on one of millimetres."""
     room = load_room()

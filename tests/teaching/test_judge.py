@@ -1,14 +1,11 @@
 """Judging what is handed in: right files pass, and each wrong one fails with a hint of its own."""
 
-import shutil
-import subprocess
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.pixels.conversion import srgb_profile
 from labkit.geometry.length import size_text
 from labkit.teaching.judge import judge
 from tests.files import make, sheets
@@ -50,14 +47,7 @@ def test_a_right_file_by_tifffile_is_ready(tmp_path, right, brief, coarse, quick
 
 
 def test_a_right_file_by_libvips_is_ready(tmp_path, right, brief, coarse, quick):
-    if not shutil.which("vips"):
-        pytest.skip("the vips command is not installed")
-    plain, profile = tmp_path / "plain.png", tmp_path / "srgb.icc"
-    right.save(plain)
-    profile.write_bytes(srgb_profile())
-    file, per_mm = tmp_path / f"{brief.stem}.tif", str(60 / 25.4)
-    options = ["--compression", "lzw", "--resunit", "inch", "--xres", per_mm, "--yres", per_mm]
-    subprocess.run(["vips", "tiffsave", plain, file, *options, "--profile", profile], check=True)
+    file = sheets.save_by_vips(right, tmp_path / f"{brief.stem}.tif", 60)
     assert judge(file, brief, coarse).hints == ()
 
 

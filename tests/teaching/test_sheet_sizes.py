@@ -1,7 +1,5 @@
 """What the lesson on sheet sizes asks: each reader's own, solvable, and judged with hints of its own."""
 
-import shutil
-import subprocess
 from dataclasses import replace
 from fractions import Fraction
 
@@ -54,7 +52,7 @@ def test_ten_names_give_ten_tasks():
     assert len({brief.picture for brief in many}) == 2
 
 
-@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(8)])
 def test_no_smaller_sheet_would_do_and_the_way_it_lies_is_sure(name):
     room = load_room()
     brief = sheet_sizes_brief(name, ours(), room)
@@ -119,7 +117,7 @@ def test_neither_task_nor_name_tells_the_sheet(task):
 # What is handed in
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES[::3])
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = sheet_sizes_brief(name, pictures, coarse)
     picture = read_picture(brief.picture)
@@ -141,14 +139,7 @@ def test_a_file_by_tifffile_passes(tmp_path, quick, task, coarse):
 
 
 def test_a_file_by_libvips_passes(tmp_path, quick, task, coarse):
-    if not shutil.which("vips"):
-        pytest.skip("the vips command is not installed")
-    plain, profile = tmp_path / "plain.png", tmp_path / "srgb.icc"
-    right(task).save(plain)
-    profile.write_bytes(srgb_profile())
-    file, per_mm = tmp_path / f"{task.stem}.tif", str(60 / 25.4)
-    options = ["--compression", "lzw", "--resunit", "inch", "--xres", per_mm, "--yres", per_mm]
-    subprocess.run(["vips", "tiffsave", plain, file, *options, "--profile", profile], check=True)
+    file = sheets.save_by_vips(right(task), tmp_path / f"{task.stem}.tif", 60)
     assert judge(file, task, coarse).hints == ()
 
 

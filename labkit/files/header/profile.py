@@ -38,7 +38,7 @@ def name_of(profile: ImageCms.ImageCmsProfile) -> str:
     """What a profile calls itself; "sRGB" of the one that the colour library makes, which adds a word for
     itself."""
     described = (profile.profile.profile_description or "").strip()
-    return described.removesuffix(" built-in") or "unnamed profile"
+    return {"sRGB built-in": "sRGB", "": "unnamed profile"}.get(described, described)
 
 
 def _cut_short(icc: bytes) -> str:

@@ -16,9 +16,10 @@ from labkit.files.folder.tally import TallyRow, Totals, tally
 from labkit.files.header.picture import Picture
 from labkit.files.look.look import Seen
 from labkit.room.rules import load_room
-from tests.browser.lab import FLAGS, find_chromium
+from tests.browser.lab import FLAGS
 from tests.drawing.layouts import LAYOUTS, ratio
 from tests.drawing.pages.test_ticket import Page
+from tests.peers import find_browser
 
 ROOM = load_room()
 THUMBNAIL = "data:image/gif;base64,R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
@@ -331,9 +332,7 @@ def test_the_page_comes_in_pieces_and_each_file_in_its_turn(monkeypatch):
 def browser():
     from playwright.sync_api import sync_playwright
 
-    program = find_chromium()
-    if program is None:
-        pytest.skip("no Chromium on this machine to open the page in")
+    program = find_browser()
     with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=program, args=FLAGS)
         yield opened

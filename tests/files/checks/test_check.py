@@ -33,6 +33,7 @@ from labkit.geometry.proportion import Part
 from labkit.geometry.raster import Raster, rasterize
 from labkit.room.rules import Room, load_room
 from tests.files import children, make, sheets
+from tests.peers import vips_save
 
 ROOM = load_room()
 NAMED = "Ada-Brook_Boat_4x5in"
@@ -168,8 +169,7 @@ def test_16_bits_are_remarked_on_only_where_the_room_prints_others(
 
 def test_a_right_file_by_libvips_passes(judged, tmp_path, right):
     first = sheets.save(right, tmp_path / "first.tif", PPI)
-    sheets.by_vips(first, "copy")
-    path = first.with_name("first.tif.vips.tif").rename(tmp_path / f"{NAMED}.tif")
+    path = vips_save(first, tmp_path / f"{NAMED}.tif")
     with tifffile.TiffFile(path) as file:
         assert file.pages[0].compression == tifffile.COMPRESSION.NONE
     assert found(judged.file(path)) == []

@@ -22,7 +22,7 @@ WHICH = ("drawing", "harbour", "clock")
 
 @pytest.fixture(scope="module")
 def images():
-    ours = [Image.open(demo.file).convert("RGB") for demo in demo_pictures()]
+    ours = [Image.open(demo.file).convert("RGB").reduce(3) for demo in demo_pictures()]
     return {"drawing": DRAWING, "harbour": ours[0], "clock": ours[1]}
 
 

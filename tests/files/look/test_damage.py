@@ -51,7 +51,7 @@ def grey_rows(values: np.ndarray) -> int:
     return int(is_grey[::-1].argmin())
 
 
-@pytest.mark.parametrize("share", [0.3, 0.52, 0.72, 0.9])
+@pytest.mark.parametrize("share", [0.3, 0.9])
 @pytest.mark.parametrize("options", [{}, {"subsampling": 0}, {"optimize": True}])
 @pytest.mark.parametrize("whole", [photo(), sheet()], ids=["alone", "on a sheet"])
 def test_a_jpeg_that_was_cut_and_ended(whole, options, share):
@@ -216,8 +216,8 @@ def saved_again(values: np.ndarray, quality: int) -> np.ndarray:
 
 
 @pytest.mark.parametrize(("turns", "side"), list(enumerate(["bottom", "right", "top", "left"])))
-@pytest.mark.parametrize("quality", [None, 95, 75])
-@pytest.mark.parametrize("share", [0.1, 0.5, 0.8])
+@pytest.mark.parametrize("quality", [None, 75])
+@pytest.mark.parametrize("share", [0.1, 0.8])
 def test_grey_and_smears_are_signs(share, quality, turns, side):
     for fill in ("grey", "smear"):
         values, first = photo(), round(240 * (1 - share))
