@@ -11,7 +11,7 @@ import pytest
 from tests.files import children
 
 HOME = "LABKIT_HOME"
-STARTING_CHILDREN = ("labkit.commands.prepare", "labkit.job.words")
+STARTING_CHILDREN = ("labkit.commands.prepare", "labkit.files.child.crew", "labkit.job.words")
 
 
 def pytest_configure(config):

@@ -48,6 +48,9 @@ class Warm:
         return self
 
     def __exit__(self, *_):
+        self.end()
+
+    def end(self):
         if self._child:
             _IDLE.append(self._child)
         self._child = None
