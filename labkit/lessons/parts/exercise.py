@@ -15,7 +15,6 @@ from labkit.lessons.parts.figure import FigureApp
 from labkit.lessons.parts.line import name_entry
 from labkit.lessons.parts.reader import our_pictures
 from labkit.lessons.parts.settings import settings
-from labkit.lessons.parts.sheetapp import SheetApp
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate
 from labkit.teaching.judge import Judgement, judge
@@ -68,7 +67,7 @@ class Exercise(App):
         self.ask = self.button(
             "Judge this file", lambda: self.judge(self.file.value), busy="Looking at your file …"
         )
-        self.look = self.button("Look again for files", self._list_files)
+        self.look = self.button("Look again", self._list_files)
         super().__init__(self._task, self._told)
         self.add_class("labkit-exercise")
         self.answer(self._begin_task)()
@@ -117,8 +116,7 @@ class Exercise(App):
         self.brief = self._draw(name, our_pictures(self.room), self.room)
         self.picture = job.open_picture(self.brief.picture, room=self.room)
         self.app = self._begin(self.picture, self.room)
-        if isinstance(self.app, SheetApp):
-            self.app.narrow(_NARROW)
+        self.app.narrow(_NARROW)
         self._asked = widgets.HTML()
         ways = (*_WAYS, f"Your folder is {make_folder(self.folder)}")
         folded = widgets.HBox(

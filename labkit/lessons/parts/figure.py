@@ -149,6 +149,7 @@ class FigureApp(App):
         self._shown.add_class("labkit-view")
         self._all = widgets.ToggleButton(description="All figures")
         self._all.add_class("labkit-unfold")
+        self._rows_there = _MOST_ROWS, _LEAST_ROWS
         super().__init__(columns(self.side, self._shown), message=message)
         self._all.observe(self.answer(self._tell_readings, clear=False), "value")
         self._begin(state, controls, draw, tell, read, units, photo, drag)
@@ -176,6 +177,12 @@ class FigureApp(App):
         """Show what ``other`` shows, from its beginning, in this app's place."""
         self._begin(*other._given)
         other.close()
+
+    def narrow(self, wide: int) -> None:
+        """Leave room for what stands round the figure in its app: fewer readings, and a drawing ``wide`` CSS
+        pixels at full size where it can be drawn so."""
+        self._rows_there = _MOST_ROWS - 5, 1
+        self.put(self.state)
 
     def _change_units(self) -> None:
         self.units = settings().units or self._own_units
@@ -225,7 +232,8 @@ class FigureApp(App):
     def _tell_readings(self) -> None:
         """As many as there is room for beside the controls, or all."""
         there = sum(control.when(self.state) for control in self._controls.values())
-        room = max(_LEAST_ROWS, _MOST_ROWS - 2 * there)
+        most, least = self._rows_there
+        room = max(least, most - 2 * there)
         more = len(self._rows) > room
         self._all.layout.display = None if more else "none"
         self._read_off.value = table(self._rows if self._all.value else self._rows[:room])

@@ -71,9 +71,9 @@ class SheetApp(FigureApp):
         super().become(other)
 
     def narrow(self, wide: int) -> None:
-        """Draw the sheet smaller, the type as large: so many CSS pixels wide at full size."""
+        """The sheet smaller, the type as large."""
         self._wide = wide
-        self.put(self.state)
+        super().narrow(wide)
 
     @property
     def placing(self) -> Placing:
