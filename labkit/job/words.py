@@ -167,13 +167,18 @@ class Made:
     def __str__(self) -> str:
         return self.sentence()
 
+    def lines(self, first: str = "in") -> list[str]:
+        """What was made and where it lies, what was done to make it, and what to mind."""
+        return [
+            f"Made: {self.file.name}, and its ticket {self.ticket.name}.",
+            f"Folder: {home().told(self.file.parent)}.",
+            self.sentence(first).removeprefix(f"{self.file.name}: "),
+            *self.printed.converted,
+            *self.printed.warnings,
+        ]
+
     def _repr_pretty_(self, printer, cycle):
-        printer.text(str(self))
-
-    def _repr_svg_(self) -> str:
-        from labkit.drawing.show import layout_svg
-
-        return layout_svg(self.layout)
+        printer.text("\n".join(self.lines()))
 
 
 def write(
