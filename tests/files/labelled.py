@@ -20,7 +20,7 @@ from PIL import Image
 from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings
 from labkit.files.child.guarded import Guarded
-from labkit.files.folder.alike import across
+from labkit.files.folder.alike import findings_across
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
@@ -36,10 +36,12 @@ from tests.files import make
 from tests.peers import vips_is_here, vips_save
 
 STRUCTURAL = {
-    "alone", "bigtiff", "colour-mode", "compression", "damaged", "format", "layers", "name-camera",
-    "name-size", "pages", "ppi-floor", "profile", "profile-class", "resolution-label",
+    "picture-without-sheet", "bigtiff", "cmyk-unknown", "palette", "compression", "damaged", "format",
+    "layers", "name-camera",
+    "name-size", "several-pages", "ppi-floor", "profile-missing", "profile-class", "resolution-label",
     "resolution-missing", "resolution-shape", "resolution-unequal", "sheet-unstocked",
-    "transparency", "turned-flag", "alpha", "grey", "ending", "empty", "not-a-picture", "note", "document",
+    "transparency", "turned-flag", "alpha", "grey", "wrong-ending", "empty", "not-a-picture",
+    "text-note", "document",
     "animation", "profile-damaged", "profile-space",
 }  # fmt: skip
 """Codes that a file's own form gives away: nothing has to be guessed from its pixels."""
@@ -363,9 +365,9 @@ MORE = {
     "grey": ("grey", _grey),
     "a rounded size": ("sheet-rounded", _rounded),
     "no resolution": ("resolution-missing", _unlabelled),
-    "an ending that lies": ("ending", _misnamed),
+    "an ending that lies": ("wrong-ending", _misnamed),
     "an empty file": ("empty", _empty),
-    "a text": ("note", _text),
+    "a text": ("text-note", _text),
     "a text that ends like a picture": ("not-a-picture", _lying_text),
     "a document": ("document", _document),
     "a moving picture": ("animation", _moving),
@@ -374,10 +376,17 @@ MORE = {
 }
 """Each with the finding it should give, and what makes it out of a good one."""
 EXPECTED_TOO = {
+    "grey": {"profile-missing"},
     "an ending that lies": {"format"},
-    "a black sheet": {"unsure"},
-    "grey from some line on": {"off-centre", "placed", "unprintable", "unsure"},
-    "a moving picture": {"format", "alone", "resolution-missing", "colour-mode"},
+    "a black sheet": {"edge-unclear"},
+    "grey from some line on": {"off-centre", "unusual-place", "unprintable", "edge-unclear"},
+    "a moving picture": {
+        "format",
+        "picture-without-sheet",
+        "resolution-missing",
+        "palette",
+        "profile-missing",
+    },
 }
 """What such a file is rightly told besides."""
 
@@ -390,7 +399,7 @@ def look_over(labelled: Labelled, room: Room, child: Guarded) -> Findings:
     found = check(labelled.file, room=room, child=child)
     if labelled.beside:
         before = check(labelled.beside, room=room, child=child)
-        more = across([before, found], room).get(found.file, ())
+        more = findings_across([before, found], room).get(found.file, ())
         found = replace(found, items=(*found.items, *more))
     return found
 

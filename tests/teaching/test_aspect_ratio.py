@@ -242,8 +242,8 @@ WRONG = {
     "squeezed": "never squeezed",
     "the middle": "has to stay clear of the lip as well",
     "under the lip": "has to stay clear of the lip as well",
-    "mirrored": "it is mirrored",
-    "another picture": "it is another one",
+    "mirrored": "is mirrored",
+    "another picture": "nother picture than the one asked for",
     "the wrong way round": "The sheet lies as the task says",
     "shifted": "The place is reckoned with the whole print",
     "named otherwise": "is named",
@@ -313,5 +313,5 @@ def test_it_says_what_is_lost_where_and_which_way_to_go(pictures, coarse, tmp_pa
     (hint,) = judge(path, brief, coarse).hints
     lost = length(hint.removeprefix("About ").split(" (")[0])
     assert abs(lost - inches("1.607")) <= length("1/16in")
-    assert "of the bright corner is lost at the left; expected is all of the bright corner" in hint
+    assert "of the bright corner is lost at the left. Expected: all of the bright corner" in hint
     assert "further to the left" in hint

@@ -14,8 +14,8 @@ import tifffile
 from PIL import Image
 
 from labkit.errors import LabError
+from labkit.files.checks.catalogue import catalogue
 from labkit.files.checks.check import check
-from labkit.files.checks.findings import codes
 from labkit.files.writing.name import read_name
 from labkit.geometry.length import length
 from labkit.teaching.faults import (
@@ -76,7 +76,7 @@ def test_each_fault_says_what_to_do_and_why():
         assert fault.answer in ANSWERS
         assert 1 <= fault.reason.count(". ") + fault.reason.count("? ") + 1 <= 3, fault
         assert fault.reason[-1] in ".?", fault
-        assert set(fault.codes) <= set(codes())
+        assert set(fault.codes) <= set(catalogue())
         assert fault.ways, fault
 
 
@@ -89,7 +89,7 @@ def test_oddities_are_asked_about_and_good_ones_are_printed():
 def test_counter_and_check_agree():
     """What the check stops is sent back; what it calls "look" is asked about."""
     for fault in (*FAULTS, *ODDITIES):
-        grades = {codes()[code] for code in fault.codes}
+        grades = {catalogue()[code].grade for code in fault.codes}
         assert fault.answer == ("send back" if "stop" in grades else "ask"), fault.name
         assert grades & {"stop", "look"}, fault.name
 

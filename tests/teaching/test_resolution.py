@@ -174,7 +174,7 @@ WRONG = {
     "labelled 72": "this one tells it wrong",
     "no label": "has pixels, and no inches",
     "in the centre": "what is over goes to the right and below",
-    "mirrored": "it is mirrored",
+    "mirrored": "is mirrored",
     "another name": "Your task says what the name is made of",
     "PNG": "Save it as TIFF",
 }

@@ -9,7 +9,7 @@ from PIL import Image
 
 from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import srgb_profile
-from labkit.geometry.holding import area, ways
+from labkit.geometry.holding import area, ways_it_holds
 from labkit.geometry.layout import place
 from labkit.geometry.length import Length, inches, length
 from labkit.geometry.paper import find_sheet
@@ -65,8 +65,8 @@ def test_no_smaller_sheet_would_do_and_the_way_it_lies_is_sure(name):
     assert min(found for _, found in layout.borders.items()) >= border
     for sheet in room.sheets:
         if area(sheet.width, sheet.height) < area(layout.sheet.width, layout.sheet.height):
-            assert ways(size, sheet, room.unprintable, border) == ()
-    either = len(ways(size, layout.sheet, room.unprintable, border)) == 2
+            assert ways_it_holds(size, sheet, room.unprintable, border) == ()
+    either = len(ways_it_holds(size, layout.sheet, room.unprintable, border)) == 2
     assert ("lies the way the picture does" in brief.sentence()) is either
     assert layout.sheet.is_turned == (size[0] > size[1])
 
@@ -163,7 +163,7 @@ WRONG = {
     "stretched": "the height follows from the pixels",
     "too far left": "what is spare is halved",
     "labelled 72": "prints another size at 100 %",
-    "mirrored": "it is mirrored",
+    "mirrored": "is mirrored",
     "a tinted border": "Fill the blank sheet with pure white",
     "another name": "Your task says what the name is made of",
     "PNG": "Save it as TIFF",

@@ -42,13 +42,13 @@ def handed_in(name, *items, layout=None, thumbnail=THUMBNAIL, **facts) -> Findin
 
 FINE = handed_in(
     "Wren-Alder_Low-tide_13x19in.tif",
-    tell("place", place="at the optical centre"),
+    tell("place", variant="optical"),
     layout=LAYOUTS["optical"],
 )
 LOOK = handed_in(
     "Ivy-Marsh_Tide_13x19in.jpg",
-    tell("format", kind="a JPEG", lossy="", command=COMMAND),
-    tell("profile", carried="no profile", command=COMMAND),
+    tell("format", kind="a JPEG", command=COMMAND),
+    tell("profile-missing", command=COMMAND),
     tell("surround", colour="(250, 250, 248)"),
     layout=LAYOUTS["even"],
     kind="JPEG",
@@ -132,7 +132,7 @@ def test_a_finding_says_what_was_found_expected_why_and_what_to_do():
     at = [
         told.index(part)
         for part in (
-            "The paper round the picture is not white but (250, 250, 248). look: surround",
+            "The paper round the picture is not pure white but (250, 250, 248). look: surround",
             f"Expected{finding.expected}",
             f"Why{finding.why}",
             f"To do{finding.remedy}",
@@ -143,7 +143,9 @@ def test_a_finding_says_what_was_found_expected_why_and_what_to_do():
 
 def test_a_command_stands_once_for_all_that_it_mends():
     look = block(page(), LOOK.file.name)
-    assert re.findall(r"mends: (.*?)<code>(.*?)</code>", look) == [("format, profile", COMMAND)]
+    assert re.findall(r"mends: (.*?)<code>(.*?)</code>", look) == [
+        ("format, profile-missing", COMMAND)
+    ]
     assert "<code>" not in block(page(), STOP.file.name)
 
 
