@@ -80,7 +80,7 @@ class Sheet:
     def in_unit(self, unit: str) -> str:
         """Width by height in inches ("in") or millimetres ("mm"): ``13 × 19 in``."""
         sides = (side.mm if unit == "mm" else side.inches for side in (self.width, self.height))
-        return " × ".join(decimal(side, 1 if unit == "mm" else 3) for side in sides) + f" {unit}"
+        return " × ".join(decimal(side, 1 if unit == "mm" else 2) for side in sides) + f" {unit}"
 
 
 @cache

@@ -369,9 +369,7 @@ def test_a_place_that_cannot_be(refused, boat, given, told):
 
 def test_a_border_below_the_printers_edge_is_refused_with_all_four(refused, boat):
     told = refused(boat, "--width", "2in", "--left", "1/16in", "--top", "1in", sheet="A4")
-    edges = (
-        "left 0.157 in (4 mm), top 0.118 in (3 mm), right 0.157 in (4 mm), bottom 0.276 in (7 mm)"
-    )
+    edges = "left 4 mm (0.16 in), top 3 mm (0.12 in), right 4 mm (0.16 in), bottom 7 mm (0.28 in)"
     assert f"it cannot print nearer to the edges than {edges}." in told
     assert told.startswith("the border is too small for the printer (1/16 in (1.6 mm) on the left)")
 
@@ -492,7 +490,7 @@ def test_a_print_below_the_floor_is_told_with_both_figures_and_the_largest_that_
     (warning,) = (line for line in said.splitlines() if line.startswith("  warning"))
     assert warning == (
         "  warning  At 2 in (50.8 mm) wide the picture has 30 ppi; at that size this room asks for "
-        "300 ppi, seen from 11.811 in (300 mm). It has enough up to 0.2 in (5.1 mm) by "
+        "300 ppi, seen from 30 cm (11.81 in). It has enough up to 0.2 in (5.1 mm) by "
         "0.133 in (3.4 mm)."
     )
 

@@ -408,7 +408,7 @@ MISTAKES = [
     (
         'width = "24in"',
         'width = "17in"',
-        "“a roll of 17 in (431.8 mm) by 1181.102 in (30000 mm)” is here for the second time",
+        "“a roll of 17 in (431.8 mm) by 30 m (98 ft)” is here for the second time",
     ),
     # the floor
     (
@@ -432,7 +432,7 @@ MISTAKES = [
         'border = "1/2in"',
         'border = "10mm"',
         (
-            "“border” is 0.394 in (10 mm), but Bittern cannot print nearer than 0.472 in (12 mm) "
+            "“border” is 10 mm (0.39 in), but Bittern cannot print nearer than 12 mm (0.47 in) "
             "to the bottom edge: make the border at least that."
         ),
     ),

@@ -259,8 +259,8 @@ def test_the_picture_handed_in_as_it_came_does_not_pass(tmp_path, quick, picture
 @pytest.mark.parametrize(
     ("change", "told"),
     [
-        ({"shift": 6}, "Left and right stand on the slip"),
-        ({"ppi": 30}, "The label it came with does not count any more"),
+        ({"shift": 6}, "The slip gives the left and the right border"),
+        ({"ppi": 30}, "Forget the label it came with"),
         ({"name": "boat.tif"}, "At the printer, the name is all"),
     ],
 )

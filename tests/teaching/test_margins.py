@@ -12,7 +12,7 @@ from labkit.geometry.paper import find_sheet
 from labkit.job import words as job
 from labkit.room.rules import load_room
 from labkit.teaching.judge import judge
-from labkit.teaching.margins import margins_brief
+from labkit.teaching.margins import BEGIN_AT, BEGIN_WIDTH, margins_brief
 from labkit.teaching.pictures import demo_pictures
 from tests.geometry.refused import refusal
 
@@ -101,3 +101,17 @@ def test_a_room_with_small_sheets_only_is_told_and_not_searched_for_ever(picture
         "no sheet in stock at Quillmarsh College Print Room takes a print of 4 in (101.6 mm) with "
         "borders of 1/2 in (12.7 mm): add a larger one to the room's file."
     )
+
+
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+def test_no_task_is_one_control_away_from_where_the_figure_begins(name):
+    room = load_room()
+    pictures = tuple((demo, open_picture(demo.file).pixels) for demo in demo_pictures())
+    layout = margins_brief(name, pictures, room).layout
+    begun = lay_out((3, 2), room.sheets[0], width=BEGIN_WIDTH, at=BEGIN_AT)
+    moves = [
+        layout.sheet != begun.sheet,
+        layout.picture.width != begun.picture.width,
+        layout.borders.top != layout.borders.bottom,
+    ]
+    assert sum(moves) >= 2

@@ -184,7 +184,7 @@ WRONG = {
     "no label": "has pixels, and no inches",
     "in the centre": "what is over goes to the right and below",
     "mirrored": "it is mirrored",
-    "another name": "Rename it to",
+    "another name": "Your task says what the name is made of",
     "PNG": "Save it as TIFF",
 }
 

@@ -174,7 +174,7 @@ WRONG = {
     "labelled 72": "prints another size at 100 %",
     "mirrored": "it is mirrored",
     "a tinted border": "Fill the blank sheet with pure white",
-    "another name": "Rename it to",
+    "another name": "Your task says what the name is made of",
     "PNG": "Save it as TIFF",
 }
 

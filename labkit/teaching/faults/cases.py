@@ -37,7 +37,7 @@ _SHAPES = tuple(Fraction(*pair) for pair in ((3, 2), (4, 3), (5, 4), (1, 1), (4,
 _PANORAMA = Fraction(7, 2)
 _SHARES = tuple(Fraction(percent, 100) for percent in (70, 75, 80, 85, 90))
 _PRINTS_WELL = {"format", "compression", "bigtiff", "turned-flag"}
-"""Faults of form that go back, though no paper is lost where they are printed."""
+"""Faults of form: no paper is lost where they are printed without asking."""
 _MARKED = length("1in")
 """What a trimmed print leaves free on all sides, for bleed and corner marks."""
 _TRIES = 200
