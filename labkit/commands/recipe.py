@@ -75,6 +75,7 @@ def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]
         paper=asked.paper,
         course=asked.course,
         due=asked.due,
+        lighter=asked.lighter,
         room=room,
         child=child,
     )
@@ -219,6 +220,7 @@ def _facts(made: Made, room: Room) -> dict:
         "profile": printed.profile,
         "depth": printed.depth,
         "resampled": raster.resampled,
+        "lighter_stops": printed.lighter,
         "converted": list(printed.converted),
         "price": None if made.price is None else float(made.price),
         "currency": room.currency,

@@ -14,12 +14,14 @@ from typing import TYPE_CHECKING
 from labkit.errors import LabError
 from labkit.files.header.picture import Picture
 from labkit.files.writing.printfile import PrintFile
+from labkit.geometry.light import step_text
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
 
 if TYPE_CHECKING:
     from labkit.files.pixels.conversion import Conversion
     from labkit.files.pixels.decode import Pixels
+    from labkit.files.pixels.tone import Tone
     from labkit.files.writing.tiff import Written
 
 PREVIEW = 900
@@ -67,6 +69,7 @@ def _write_sheet(asked: Asked, aside: Executor) -> "tuple[dict, Written, Future[
     kept."""
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
+    from labkit.files.pixels.tone import tone
     from labkit.files.writing.strips import SheetStrips
     from labkit.files.writing.tiff import Labels, write_strips
 
@@ -74,10 +77,11 @@ def _write_sheet(asked: Asked, aside: Executor) -> "tuple[dict, Written, Future[
     raster, rules = printed.raster, asked.room.colour
     to_rgb = conversion(picture, rules)
     pixels = decode(picture)
-    small = aside.submit(_small, pixels, to_rgb)
+    step = tone(printed.lighter, profile=to_rgb.profile) if printed.lighter else None
+    small = aside.submit(_small, pixels, to_rgb, step)
     depth = rules.depth_for(pixels.depth)
     labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
-    strips = SheetStrips(pixels, to_rgb, printed.layout, raster, depth)
+    strips = SheetStrips(pixels, to_rgb, printed.layout, raster, depth, step)
     written = write_strips(part, strips, raster, labels, rules.packing_for(depth))
     made = {
         "profile": to_rgb.profile_name,
@@ -87,6 +91,7 @@ def _write_sheet(asked: Asked, aside: Executor) -> "tuple[dict, Written, Future[
             *to_rgb.notes,
             *_depth(rules.depth, picture.depth, pixels.depth, depth),
             *_resampling(printed),
+            *_tone(printed),
         ],
         "doubts": [_in_doubt(pixels.doubt)] if pixels.doubt else [],
     }
@@ -100,14 +105,19 @@ def _ticket(asked: Asked, made: dict, small: "Future[bytes]") -> str:
     return ticket(finished(asked.printed, made), asked.room, order, preview)
 
 
-def _small(pixels: "Pixels", to_rgb: "Conversion") -> bytes:
+def _small(pixels: "Pixels", to_rgb: "Conversion", tone: "Tone | None" = None) -> bytes:
     """The picture as tickets and sheet views show it: a small JPEG."""
     from io import BytesIO
+
+    import numpy as np
+    from PIL import Image
 
     from labkit.files.writing.strips import preview as made_small
 
     made = BytesIO()
     small = made_small(pixels, to_rgb, PREVIEW)
+    if tone:
+        small = Image.fromarray(tone(np.asarray(small)))
     small.save(made, "JPEG", quality=85, icc_profile=to_rgb.profile)
     return made.getvalue()
 
@@ -145,6 +155,7 @@ def _description(printed: PrintFile) -> str:
     return (
         f"{printed.title}, by {printed.owner}. {printed.layout.sentence()} "
         f"The picture's own resolution at this size is {ppi_text(raster.own_ppi)}."
+        + "".join(f" {told}" for told in _tone(printed))
     )
 
 
@@ -178,6 +189,15 @@ def _resampling(printed: PrintFile) -> list[str]:
         f"The picture was {verb} from {ppi_text(raster.own_ppi)} to {ppi_text(raster.ppi)} "
         f"({right - left:.0f} × {bottom - top:.0f} to {raster.picture.width} × {raster.picture.height} "
         "pixels)."
+    ]
+
+
+def _tone(printed: PrintFile) -> list[str]:
+    if not printed.lighter:
+        return []
+    return [
+        f"The picture was made {step_text(printed.lighter)} at middle grey, as asked; black and white are "
+        "as they were."
     ]
 
 

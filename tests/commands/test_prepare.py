@@ -180,6 +180,7 @@ def test_the_facts_for_other_programs(facts, boat, out):
         "profile": "sRGB built-in",
         "depth": 8,
         "resampled": False,
+        "lighter_stops": 0.0,
         "converted": [],
         "price": 0.52,
         "currency": "£",
@@ -862,3 +863,33 @@ def test_the_sizes_of_these_tests():
     """Fractions that the tests above write as decimals."""
     assert inches(Fraction(4, 3)) == inches(2) * Fraction(40, 60)
     assert length("38.1mm") == inches(Fraction(3, 2))
+
+
+# One tone step
+
+
+def test_a_tone_step_is_told_and_made(prepare, boat, out):
+    code, said, _ = prepare(boat, "--lighter", "-0.3")
+    assert code == 0
+    assert "done     The picture was made 0.3 stops darker at middle grey" in said
+    plain = sheets.pixels(out / f"{STEM}.tif")
+    prepare(boat, "--replace")
+    assert (plain.astype(int) <= sheets.pixels(out / f"{STEM}.tif")).all()
+    assert plain.mean() < sheets.pixels(out / f"{STEM}.tif").mean() - 2
+
+
+def test_too_large_a_tone_step_is_refused(refused, boat):
+    assert refused(boat, "--lighter", "3").startswith(
+        "a tone step is a number of stops from -2 to 2"
+    )
+
+
+def test_a_finished_sheet_can_be_made_lighter_where_it_lies(prepare, boat, out, tmp_path):
+    prepare(boat, "--lighter", "0.3")
+    prepare(boat, "--title", "Whole", named=NAMED[:2])
+    code, said, _ = prepare(
+        out / "Ada-Brook_Whole_4x3in.tif", "--whole", "--lighter", "0.3", named=NAMED, to=tmp_path
+    )
+    assert code == 0
+    assert "0.3 stops lighter" in said
+    assert (sheets.pixels(tmp_path / f"{STEM}.tif") == sheets.pixels(out / f"{STEM}.tif")).all()

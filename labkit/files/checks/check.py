@@ -70,13 +70,14 @@ def compare(
     named: str | None = None,
     picture: Picture | None = None,
     keep: Part | None = None,
+    steps: tuple[float, ...] = (),
 ) -> Findings:
     """Check a file ``against`` the layout it should have, within the room's tolerance: size and place,
     each border that is off by how much and which way.
 
     ``named`` is the name it should have, without its ending; ``picture`` the one that should be on it,
-    cropped as in ``against``, or with ``keep`` anywhere that leaves this part of it whole. What is wrong
-    is told, never raised.
+    cropped as in ``against``, or with ``keep`` anywhere that leaves this part of it whole, and lighter or
+    darker by none or any of ``steps``, in stops. What is wrong is told, never raised.
     """
     path = Path(file)
     try:
@@ -90,7 +91,7 @@ def compare(
         layout = None
         if sized.sheet is not None:
             crop = None if keep else against.crop
-            wanted = Wanted(tuple(mark_boxes(against, sized.ppi)), picture, crop)
+            wanted = Wanted(tuple(mark_boxes(against, sized.ppi)), picture, crop, steps)
             with Guarded() as child:
                 seen = seen_from(_run(child, room, facts, look, facts, wanted))
             if seen.box is None:
