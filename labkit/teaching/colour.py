@@ -67,9 +67,8 @@ def colour_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brie
     asked = (
         f"Print “{candidate[0].title}” ",
         width,
-        f" wide in the centre of a sheet of {sheet}, {lies}. It will hang on {name} paper in a light of "
-        f"{lux} lx. Read the strip above for that paper and that light, and make the one tone step at which "
-        "middle grey comes nearest to the screen's. The file stays in sRGB.",
+        f" wide in the centre of a sheet of {sheet}, {lies}, for {name} paper in a light of {lux} lx, with "
+        "the tone step that the strip above shows for them. It stays in sRGB.",
     )
     brief = brief_of(reader, candidate, asked, layout, room, _HINTS)
     return replace(brief, lighter=lighter, steps=STEPS, curve=curve_text())

@@ -2,8 +2,8 @@
 
 from labkit import check, open_picture, place, write
 from labkit.lessons.colour.lamp import hall, how_bright, strip
-from labkit.lessons.colour.numbers import labels, numbers, what_changes
 from labkit.lessons.colour.onpaper import proofs, two_papers, which_moves
+from labkit.lessons.colour.profiles import labels, numbers, what_changes
 from labkit.lessons.colour.task import exercise
 from labkit.lessons.parts.line import lesson_settings
 

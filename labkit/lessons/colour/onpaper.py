@@ -138,8 +138,8 @@ def which_moves() -> OrderQuestion:
         "These three go onto our matt paper. Put them in order by how far the paper moves them, least first.",
         (pale, red, black),
         "The pale sky stays as it is (ΔE2000 0.4). The brick red becomes duller (4.6). Nearly black moves "
-        "most (10.5): nothing on a paper is darker than its deepest black, and on this one that is a dark grey of "
-        "L* 17. A print looks weak in its darks before it looks weak in its colours.",
+        "most (10.5): nothing on a paper is darker than its deepest black, and on this one that is a dark "
+        "grey of L* 17. A print looks weak in its darks before it looks weak in its colours.",
         {
             (black, red): "Grey seems harmless because it has no colour. But how dark can a matt paper be?",
             (black, pale): "Pale colours are mostly bare paper. The dark ones need a deep black.",

@@ -48,7 +48,9 @@ def numbers(picture: str | Path | None = None) -> FigureApp:
     return FigureApp(
         Read(),
         [ChoiceControl("by", "profile", options=[(words, name) for name, words in _BY.items()])],
-        draw=lambda state, units: _two(state.by, _BY[state.by], made, "numbers", _read_sentence(state, made)),
+        draw=lambda state, units: _two(
+            state.by, f"read by {_BY[state.by]}", made, "numbers", _read_sentence(state, made)
+        ),
         tell=lambda state, units: _read_sentence(state, made),
         read=lambda state, units: read_readings(state, made),
         units=room.units,
