@@ -189,7 +189,9 @@ def test_made_by_hand_with_a_curve_of_three_points_it_passes(task, coarse, tmp_p
 
     brief, _ = task
     level = curve_levels()[brief.lighter]
-    curve = PchipInterpolator([0, 119, 255], [0, level, 255])(np.arange(256)).round().astype(np.uint8)
+    curve = (
+        PchipInterpolator([0, 119, 255], [0, level, 255])(np.arange(256)).round().astype(np.uint8)
+    )
     picture = Image.open(brief.picture).convert("RGB")
     image = sheets.by_hand(Image.fromarray(curve[np.asarray(picture)]), brief.raster)
     file = sheets.save(image, tmp_path / f"{brief.stem}.tif", 60)
