@@ -23,7 +23,7 @@ WITHIN = 0.12
 strip (our own judgement)."""
 MOVED = 2.5
 """The mean CIEDE2000 by which colours may be off besides the step (our own judgement). A file of ours is off
-by less than 0.5, one whose label was changed to a wide space by more than 4, as we measured."""
+by less than 0.8, one whose label was changed to a wide space by 5 and more, as we measured."""
 _PATCHES = 160
 """Patches along the longer side that picture and file are averaged to."""
 _NEAR, _FEWEST = 1.0, 50
