@@ -5,7 +5,7 @@ import os
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.room.rules import Room, load_room
 
 VARIABLE = "LABKIT_HOME"
@@ -38,6 +38,15 @@ class Home:
     def uploads(self) -> Path:
         """Where the reader's own pictures are kept."""
         return self.folder / "uploads"
+
+    def told(self, folder: Path) -> str:
+        """Where ``folder`` is, as a person looks for it: inside the reader's own folder, or anywhere."""
+        if not folder.is_relative_to(self.folder):
+            return str(folder)
+        if self.folder == Path.home() / "labkit":
+            return f"{(Path('labkit') / folder.relative_to(self.folder)).as_posix()}, in your home folder"
+        inside = folder.relative_to(self.folder).as_posix()
+        return f"{inside}, in the folder that {VARIABLE} names"
 
     def room(self) -> Room:
         """The room of ``room.toml`` in the folder where there is one, else the one shipped."""
@@ -73,6 +82,6 @@ def make_folder(folder: Path) -> Path:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise LabError(f"the folder {folder} cannot be made ({reason}): choose another.") from None
+        why = system_reason(error)
+        raise LabError(f"the folder {folder} cannot be made ({why}): choose another.") from None
     return folder

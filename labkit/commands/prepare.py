@@ -6,13 +6,16 @@ EPILOG = (
     "Lengths have a unit: 12in, 12 1/2 in, 30cm, 300mm. Every refusal says what to do about it."
 )
 _MAKING = ("labkit.job.making", "labkit.files.writing.tiff", "imagecodecs")
-"""What the child imports while this process reads the room and the picture."""
+"""What the child imports while this process reads the room."""
 
 
 def add_arguments(parser) -> None:
     """The options of the command."""
     parser.add_argument(
         "files", nargs="+", metavar="PICTURE", help="a picture, or several for a series"
+    )
+    parser.add_argument(
+        "--page", type=int, metavar="N", help="which page or frame of a file that has several"
     )
     sheet = parser.add_argument_group("sheet")
     sheet.add_argument(
@@ -74,7 +77,7 @@ def add_arguments(parser) -> None:
         "--paper", metavar="NAME", help="one of the room's papers; its first if not given"
     )
     job.add_argument("--course", default="", metavar="TEXT")
-    job.add_argument("--due", default="", metavar="DATE")
+    job.add_argument("--due", default="", metavar="DATE", help="such as 2031-05-12")
     output = parser.add_argument_group("output")
     output.add_argument(
         "--out", metavar="FOLDER", help="where to; the reader's own folder if not given"
@@ -84,9 +87,9 @@ def add_arguments(parser) -> None:
     output.add_argument("--json", action="store_true", help="the facts as JSON instead of words")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Make all that is asked for."""
     with Guarded(*_MAKING) as child:
         from labkit.commands.recipe import prepare
 
-        return prepare(asked, child)
+        return prepare(options, child)

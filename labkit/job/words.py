@@ -9,9 +9,11 @@ Lengths are text with a unit, or :class:`Length`. ``room`` is an argument everyw
 of a room file, or None for the reader's own.
 """
 
-import os
+import re
 import sys
+from contextlib import nullcontext
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -19,11 +21,13 @@ from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
+from labkit.files.child.opening import open_picture as read_facts
 from labkit.files.header.picture import Picture
-from labkit.files.header.picture import open_picture as read_facts
+from labkit.files.look.address import data_address
 from labkit.files.writing.name import file_name
-from labkit.files.writing.printfile import PrintFile, publish, taken
+from labkit.files.writing.part import parts_of, publish, taken
+from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, Length, length
@@ -31,18 +35,28 @@ from labkit.geometry.light import tone_step
 from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
-from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
+from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
-from labkit.job.making import Asked, data_address, finished, keep_preview, make, unwritable
+from labkit.job.making import Job, keep_preview, make, unwritable
 from labkit.room.rules import Room, load_room
 
 if TYPE_CHECKING:
     from labkit.files.checks.findings import Findings
 
 
-def open_picture(file: str | Path, *, room: Room | str | Path | None = None) -> Picture:
-    """The facts of a picture file, read without decoding it. LabError if it is not one we can use."""
-    return read_facts(Path(file).expanduser(), max_pixels=_room(room).limits.pixels)
+def open_picture(
+    file: str | Path,
+    *,
+    page: int | None = None,
+    room: Room | str | Path | None = None,
+    child: Guarded | None = None,
+) -> Picture:
+    """The facts of a picture file, read without decoding it. LabError if it is not one we can use.
+
+    ``page`` takes one of several pages or frames, counted from 1. ``child`` is a guarded child already
+    started.
+    """
+    return read_facts(Path(file).expanduser(), _room(room), page=page, child=child)
 
 
 def place(
@@ -72,8 +86,7 @@ def place(
     the edge of a smaller finished size. LabError for what cannot be printed so.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     if trim is None and bleed is not None:
         raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
     if border is not None and not (fit or fill):
@@ -116,8 +129,7 @@ def place_whole(
     LabError where its pixels are not exactly that sheet at a usual resolution.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi)
     if ppi is None:
         wide, high = (side.pixels(rules.working_ppi) for side in (sheet.width, sheet.height))
@@ -156,13 +168,18 @@ class Made:
     def __str__(self) -> str:
         return self.sentence()
 
+    def lines(self, first: str = "in") -> list[str]:
+        """What was made and where it lies, what was done to make it, and what to mind."""
+        return [
+            f"Made: {self.file.name}, and its ticket {self.ticket.name}.",
+            f"Folder: {home().told(self.file.parent)}.",
+            self.sentence(first).removeprefix(f"{self.file.name}: "),
+            *self.printed.converted,
+            *self.printed.warnings,
+        ]
+
     def _repr_pretty_(self, printer, cycle):
-        printer.text(str(self))
-
-    def _repr_svg_(self) -> str:
-        from labkit.drawing.show import layout_svg
-
-        return layout_svg(self.layout)
+        printer.text("\n".join(self.lines()))
 
 
 def write(
@@ -178,7 +195,7 @@ def write(
     copies: int = 1,
     paper: str | None = None,
     course: str = "",
-    due: str = "",
+    due: str | date = "",
     lighter: float = 0.0,
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
@@ -188,11 +205,13 @@ def write(
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
     picture itself is only read. ``lighter``: one tone step in stops at middle grey, darker below 0; black
-    and white stay, and the paper round the picture. ``copies``, ``paper``, ``course`` and ``due`` go on
-    the ticket. ``child`` is a guarded child already started. LabError, with nothing left behind, if it
-    cannot be done.
+    and white stay, and the paper round the picture. ``copies``, ``paper``, ``course`` and ``due``
+    (2031-05-12) go on the ticket. ``child`` is a guarded child already started. LabError, with nothing left
+    behind, if it cannot be done.
     """
     rules = _room(room)
+    due = _day(due)
+    _refuse_untold_page(picture)
     stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     raster = rasterize(
         layout,
@@ -201,10 +220,11 @@ def write(
         resample=resample,
         keep_pixels=keep_pixels,
     )
+    _refuse_resolution(raster, layout)
     price = rules.price(paper, layout.sheet, copies)
+    shortfall = _shortfall(layout, picture, raster, rules)
     folder = make_folder(Path(out).expanduser() if out else home().exports)
     file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
-    parts = [target.with_name(f"{target.name}.{os.getpid()}.part") for target in (file, ticket)]
     for target in (file, ticket):
         if target.exists() and target.samefile(picture.path):
             raise LabError(
@@ -212,39 +232,51 @@ def write(
             )
         if target.exists() and not replace:
             raise taken(target)
-    shortfall = _shortfall(layout, picture, raster, rules)
-    asked = Asked(
-        picture=picture,
-        printed=PrintFile(
-            file,
-            layout,
-            raster,
-            owner=owner.strip(),
-            title=title.strip(),
-            profile="",
-            depth=0,
-            bytes=0,
-            warnings=(shortfall,) if shortfall else (),
-            lighter=tone_step(lighter),
-        ),
+    job = Job(
+        picture,
+        file,
+        layout,
+        raster,
+        owner=owner.strip(),
+        title=title.strip(),
+        warnings=(shortfall,) if shortfall else (),
+        lighter=tone_step(lighter),
         room=rules,
         order={"copies": copies, "paper": paper, "course": course, "due": due},
-        parts=tuple(parts),
     )
     try:
-        done = _in_child(asked, child)
-        publish(parts[0], file, replace=replace)
-        try:
-            publish(parts[1], ticket, replace=replace)
-        except LabError:
-            file.unlink()
-            raise
+        with parts_of(file, ticket) as parts:
+            made = _in_child(job, parts, child)
+            publish(list(zip(parts, (file, ticket), strict=True)), replace=replace)
     except OSError as error:
         raise unwritable(folder, error) from None
-    finally:
-        for part in parts:
-            part.unlink(missing_ok=True)
-    return Made(finished(asked.printed, done), ticket, price, below_floor=bool(shortfall))
+    return Made(job.printed(made), ticket, price, below_floor=bool(shortfall))
+
+
+def _refuse_resolution(raster: Raster, layout: Layout) -> None:
+    """No file states such a resolution in earnest, and so none is read back."""
+    if LEAST_PPI <= raster.ppi <= MOST_PPI:
+        return
+    left, top, right, bottom = raster.source
+    told = (
+        f"{right - left:.0f} × {bottom - top:.0f} pixels printed {layout.picture.width} wide make "
+        f"{ppi_text(raster.ppi)}, and a print file has"
+    )
+    if raster.ppi < LEAST_PPI:
+        raise LabError(
+            f"{told} at least {LEAST_PPI}: take a larger picture, or make the print smaller."
+        )
+    raise LabError(f"{told} at most {MOST_PPI}: make the print larger, or ask for fewer pixels.")
+
+
+def _refuse_untold_page(picture: Picture) -> None:
+    if picture.pages > 1 and not picture.page:
+        parts = "frames" if picture.animated else "pages"
+        raise LabError(
+            f"has {picture.pages} {parts}, and a print is made of one: say which, from 1 to "
+            f"{picture.pages} (page=1 in open_picture, --page 1 on the command line).",
+            about=picture.path.name,
+        )
 
 
 def check(
@@ -270,26 +302,30 @@ def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
     It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
     """
     try:
-        return data_address(made_once(picture, _room(room), keep_preview, ".jpg").read_bytes())
+        return data_address(cached_file(picture, _room(room), keep_preview, ".jpg").read_bytes())
     except OSError as error:
         raise unwritable(home().folder, error) from None
 
 
-def _in_child(asked: Asked, child: Guarded | None) -> dict:
-    limits = asked.room.limits
-    what = asked.picture.path.name
-    with child or Guarded("labkit.job.making") as running:
+def _in_child(job: Job, parts: list[Path], child: Guarded | None) -> dict:
+    limits = job.room.limits
+    with nullcontext(child) if child else Guarded("labkit.job.making") as running:
         return running.run(
-            make, asked, seconds=limits.seconds, memory_mb=limits.memory_mb, what=what
+            make,
+            job,
+            *parts,
+            seconds=limits.seconds,
+            memory_mb=limits.memory_mb,
+            about=job.picture.path.name,
         )
 
 
 def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> str:
     """The warning that a print falls below the room's floor, with the largest that would not; or ""."""
     size, crop = layout.picture, layout.crop
-    row = floor_for(max(size.size), room.floor)
-    if picture.pixels[0] * crop.width >= size.width.pixels(Fraction(row.ppi)):
+    if not room.is_below_floor(raster.own_ppi, max(size.size)):
         return ""
+    row = floor_for(max(size.size), room.floor)
     longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
     most = largest_at_floor(longest, room.floor, at_most=max(size.size))
     scale = most / max(size.size)
@@ -307,8 +343,30 @@ def _room(room: Room | str | Path | None) -> Room:
     return home().room() if room is None else load_room(Path(room).expanduser())
 
 
+def _sheet(on: str | Sheet, room: Room, *, turn: bool) -> Sheet:
+    """The sheet as it is to lie; LabError where neither a sheet in stock nor a roll gives it."""
+    sheet = find_sheet(on)
+    room.refuse_unstocked(sheet)
+    return sheet.turned() if turn else sheet
+
+
 def _length(value, what: str) -> Length | None:
     return None if value is None else length(value, what)
+
+
+def _day(due: str | date) -> str:
+    """A date as it stands on the ticket; "" for none."""
+    if isinstance(due, date):
+        return f"{due:%Y-%m-%d}"
+    text = str(due or "").strip()
+    try:
+        if text and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            raise ValueError
+        return text and date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise LabError(
+            f"the day it is due, “{text}”, is no date: write year, month and day like 2031-05-12."
+        ) from None
 
 
 def _size(text: str | None) -> tuple[Length, Length] | None:

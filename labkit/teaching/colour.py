@@ -24,15 +24,15 @@ _NEAR, _APART = 0.12, 0.1
 """The right step is no further off than this, in stops, and the next best by so much further."""
 _TRIES = 1000
 _HINTS = {
-    "profile": "Without one your numbers are not colours: at the printer somebody has to guess. The picture "
-    "is in sRGB, so sRGB is what belongs to them.",
+    "profile-missing": "Without one your numbers are not colours: at the printer somebody has to guess. The "
+    "picture is in sRGB, so sRGB is what belongs to them.",
     "profile-class": "The paper's profile is used at printing, in one place only. The file handed in stays "
     "in sRGB.",
-    "colour-mode": "The printer mixes its inks itself, from RGB. Translated to CMYK here, colours are lost "
+    "cmyk": "The printer mixes its inks itself, from RGB. Translated to CMYK here, colours are lost "
     "that this printer can show.",
     "picture-size": "Only the width is asked for; the height follows from the pixels.",
     "border": "The picture lies in the centre: the white is shared equally, left and right, above and below.",
-    "picture": "If it is the right picture, its tone is too far from any step of the strip.",
+    "picture-other": "If it is the right picture, its tone is too far from any step of the strip.",
 }
 
 

@@ -1,11 +1,11 @@
 """Judge a handed-in file against its brief, with hints that teach."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.files.checks.check import compare
 from labkit.files.checks.findings import Finding, Findings
-from labkit.files.header.picture import open_picture
 from labkit.files.writing.name import read_name
 from labkit.geometry.layout import Layout
 from labkit.room.rules import Room
@@ -24,12 +24,27 @@ _SOUGHT = {
 _NAMED = "Your task says what the name is made of."
 
 
+class Hints(tuple):
+    """A sentence for each thing to mend; ``judgement`` is the one to begin with, also where there is none."""
+
+    judgement: str = ""
+
+    def __new__(cls, hints: Iterable[str], judgement: str) -> "Hints":
+        """Of these sentences."""
+        made = super().__new__(cls, hints)
+        made.judgement = judgement
+        return made
+
+    def _repr_pretty_(self, printer, cycle):
+        printer.text("\n".join((self.judgement, *(f"  {hint}" for hint in self))))
+
+
 @dataclass(frozen=True)
 class Judgement:
     """Whether a file does what its brief asks, and one hint for each thing it does not."""
 
     findings: Findings
-    hints: tuple[str, ...]
+    hints: Hints
 
     @property
     def passed(self) -> bool:
@@ -38,11 +53,10 @@ class Judgement:
 
     def sentence(self) -> str:
         """The judgement in words."""
-        if self.passed:
-            return f"{self.findings.file.name} is ready to print: size, place, borders and name are right."
-        count = len(self.hints)
-        things = "one thing" if count == 1 else f"{count} things"
-        return f"{self.findings.file.name} is not ready yet; {things} to mend."
+        return self.hints.judgement
+
+    def _repr_pretty_(self, printer, cycle):
+        printer.pretty(self.hints)
 
 
 def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
@@ -50,12 +64,11 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
 
     It does not matter what made the file. What cannot be opened is a hint too, never an error.
     """
-    picture = open_picture(brief.picture)
     findings = compare(
         Path(file),
         brief.layout,
         named=brief.stem,
-        picture=picture,
+        picture=brief.picture,
         keep=brief.keep,
         steps=brief.steps,
         room=room,
@@ -74,8 +87,8 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     if findings.layout is None and hints:
         hints.append("Its place is measured once the file opens at the right size.")
     elif brief.lighter is not None:
-        hints += tone_hints(findings, picture, brief, room)
-    return Judgement(findings, tuple(hints))
+        hints += tone_hints(findings, brief, room)
+    return Judgement(findings, Hints(hints, _judged(findings.file.name, len(hints))))
 
 
 def _told(finding: Finding, found: Layout | None, wanted: Layout, room: Room) -> str:
@@ -101,3 +114,10 @@ def _waits(finding: Finding, findings: Findings, brief: Brief, room: Room) -> bo
     return bool(got) and all(
         got[part].casefold() == wanted[part].casefold() for part in ("owner", "title")
     )
+
+
+def _judged(name: str, count: int) -> str:
+    if not count:
+        return f"{name} is ready to print: size, place, borders and name are right."
+    things = "one thing" if count == 1 else f"{count} things"
+    return f"{name} is not ready yet; {things} to mend."

@@ -1,10 +1,13 @@
 """Whether a handed-in file has the tone step and the colours that its brief asks for, measured."""
 
+from pathlib import Path
+
 import numpy as np
 
 from labkit.files.checks.findings import Findings
-from labkit.files.child.guarded import Guarded
+from labkit.files.child.guarded import resident_child
 from labkit.files.header.picture import Picture
+from labkit.files.header.reading import read_picture
 from labkit.files.look.locate import patches
 from labkit.files.pixels.conversion import serves, srgb_profile
 from labkit.files.pixels.decode import decode
@@ -31,36 +34,37 @@ _NEAR, _FEWEST = 1.0, 50
 _ENDS = 0.01, 0.99
 
 
-def tone_hints(findings: Findings, picture: Picture, brief: Brief, room: Room) -> list[str]:
+def tone_hints(findings: Findings, brief: Brief, room: Room) -> list[str]:
     """What is to be mended of tone and colours in a file whose picture lies where it should."""
     if findings.layout is None or any(each.code in _OTHERS for each in findings.faults):
         return []
-    file = findings.facts
-    box = _box(findings.layout, file)
-    with Guarded() as child:
-        seen = child.run(
-            measured, file, picture, box, seconds=room.limits.seconds,
-            memory_mb=room.limits.memory_mb, what=file.path.name,
-        )  # fmt: skip
-    return [*_step_hints(seen["step"], brief), *_colour_hints(seen["moved"], file)]
+    limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
+    box = _box(findings.layout, findings.facts)
+    seen = resident_child().run(
+        measured, findings.file, brief.picture, box, **limits, about=findings.file.name
+    )
+    return [*_step_hints(seen["step"], brief), *_colour_hints(seen["moved"], findings.facts)]
 
 
 _OTHERS = {
-    "picture", "picture-other", "picture-stretched", "picture-shape", "sheet-size", "sheet-turned",
-    "colour-mode", "grey", "profile-class", "profile-damaged", "profile-space",
+    "no-picture", "picture-other", "picture-stretched", "picture-shape", "sheet-size", "sheet-turned",
+    "cmyk", "cmyk-unknown", "cmyk-assumed", "lab", "palette", "one-bit", "grey", "profile-class",
+    "profile-damaged", "profile-space",
 }  # fmt: skip
 """Findings after whose mending the pixels are others."""
 
 
-def measured(file: Picture, picture: Picture, box: PixelBox) -> dict:
-    """In a guarded child: the tone ``step`` in stops by which the file is lighter than the picture at middle
-    grey, and by how much the colours ``moved`` besides, as the mean CIEDE2000."""
+def measured(file: Path, original: Path, box: PixelBox) -> dict:
+    """In a guarded child: the tone ``step`` in stops by which the file is lighter than the original at middle
+    grey, and by how much the colours ``moved`` besides, as the mean CIEDE2000. ``box`` is where in the file
+    the picture lies."""
+    handed_in, picture = read_picture(file), read_picture(original)
     wide, high = picture.pixels
     scale = _PATCHES / max(wide, high)
     count = max(1, round(wide * scale)), max(1, round(high * scale))
     was = patches(decode(picture), (0, 0, wide, high), count)
-    now = patches(decode(file), (box.left, box.top, box.right, box.bottom), count)
-    by = [_profile(each) for each in (picture, file)]
+    now = patches(decode(handed_in), (box.left, box.top, box.right, box.bottom), count)
+    by = [_profile(each) for each in (picture, handed_in)]
     lab = lab_of(now / 255, by[1])
     step = step_between(_light(lab_of(was / 255, by[0])), _light(lab))
     levels = np.round(was * 257).astype(np.uint16)

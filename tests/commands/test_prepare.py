@@ -21,7 +21,7 @@ from PIL import Image
 
 import labkit
 from labkit.__main__ import main
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.length import inches, length
 from labkit.room.rules import new_room
 from tests.files import make, sheets
@@ -29,6 +29,8 @@ from tests.files import make, sheets
 ROOT = Path(labkit.__file__).parents[1]
 NAMED = ("--owner", "Ada Brook", "--title", "Boat")
 STEM = "Ada-Brook_Boat_4x3in"
+
+pytestmark = pytest.mark.usefixtures("warm")
 
 
 @pytest.fixture
@@ -113,7 +115,7 @@ def test_the_file_the_ticket_and_the_words(prepare, boat, out):
         "  top      0.833 in (21.2 mm)",
         "  right    1 in (25.4 mm)",
         "  bottom   0.833 in (21.2 mm)",
-        "  profile  sRGB built-in, 8 bits a channel",
+        "  profile  sRGB, 8 bits a channel",
         "  price    £0.26 for 1 print on cotton matt 300",
         f"  ticket   {STEM}_ticket.html",
         f"  folder   {out}",
@@ -147,7 +149,7 @@ def test_a_doubt_about_the_picture_is_told(facts, boat, tmp_path):
     doubtful.write_bytes(data[:-2] + bytes(range(1, 40)) + b"\xff\xd9")
     told = " ".join(facts(doubtful, "--title", "Sea", "--width", "1in")["warnings"])
     assert "Some data are left over at the end of the JPEG" in told
-    assert "look at all of it at full size before it is printed." in told
+    assert "Look at all of it at full size before it is printed." in told
 
 
 def test_the_facts_for_other_programs(facts, boat, out):
@@ -177,7 +179,7 @@ def test_the_facts_for_other_programs(facts, boat, out):
         },
         "trim_in": None,
         "crop": {"left": 0.0, "top": 0.0, "width": 1.0, "height": 1.0},
-        "profile": "sRGB built-in",
+        "profile": "sRGB",
         "depth": 8,
         "resampled": False,
         "lighter_stops": 0.0,
@@ -275,7 +277,7 @@ def test_a_crop_is_told(prepare, boat):
 
 
 def test_two_sides_and_fill_crop_to_just_that_box(facts, boat):
-    """boat.jpg is 3 : 2; a square keeps two thirds of its width, here the left two thirds."""
+    """“boat.jpg” is 3 : 2; a square keeps two thirds of its width, here the left two thirds."""
     given = ("--fill", "--width", "2in", "--height", "2in", "--crop-at", "0,0.5")
     made = facts(boat, *given, "--left", "1/2in", "--top", "3/4in", sheet="4x3in")
     assert made["picture"] | {"ppi": 0} == {
@@ -521,7 +523,7 @@ def test_cmyk_without_a_profile_is_refused_and_with_one_of_the_rooms_is_not(
 ):
     picture = make.picture(tmp_path / "inks.tif", mode="CMYK", ppi=30)
     assert refused(picture).startswith(
-        "inks.tif is CMYK and carries no profile, so its colours are"
+        "“inks.tif” is CMYK and carries no profile, so its colours are"
     )
     (tmp_path / "house.icc").write_bytes(sheets.cmyk_profile())
     own = new_room(tmp_path / "own.toml")
@@ -550,7 +552,7 @@ def test_a_turned_picture_is_printed_as_it_is_seen(facts, tmp_path, name, option
 
 
 def test_a_telephones_pictures(facts, tmp_path):
-    picture = make.telephone_jpeg(tmp_path / "IMG_0412.jpg")
+    picture = make.telephone_jpeg(tmp_path / "ABCD0412.jpg")
     made = facts(picture, "--width", "2in")
     assert np.array_equal(sheets.pixels(Path(made["file"]))[25:65, 30:90], sheets.seen(picture))
     heic = ROOT / "tests" / "files" / "phone.heic"
@@ -571,7 +573,7 @@ def test_owner_and_title_may_come_from_the_name(facts, tmp_path):
 def test_names_in_any_script(facts, boat):
     made = facts(boat, named=("--owner", "Ольга", "--title", "舟 ½"))
     assert Path(made["file"]).name == "Ольга_舟-½_4x3in.tif"
-    assert open_picture(made["file"]).pixels == (120, 90)
+    assert read_picture(made["file"]).pixels == (120, 90)
 
 
 @pytest.mark.parametrize(
@@ -598,7 +600,7 @@ def test_a_name_never_leads_out_of_the_folder(prepare, boat, out, tmp_path, owne
 
 def test_a_series(prepare, tmp_path, out):
     files = [
-        make.picture(tmp_path / f"Ada-Brook_{title}_any.png", ppi=30) for title in ("One", "Two")
+        make.picture(tmp_path / f"Ada-Brook_{title}_4x3in.png", ppi=30) for title in ("One", "Two")
     ]
     code, said, complaint = prepare(*files, named=())
     assert (code, complaint) == (0, "")
@@ -614,9 +616,15 @@ def test_a_series(prepare, tmp_path, out):
     assert lines[-1] == "2 made, £0.52 in all."
 
 
+def test_a_name_of_three_parts_without_a_size_tells_no_owner(refused, tmp_path):
+    """As for a check, Nia_Oak_Boat is a first name, a surname and a title, and no owner called Nia."""
+    boat = make.picture(tmp_path / "Nia_Oak_Boat.png", ppi=30)
+    assert refused(boat, named=()).startswith("the owner is missing")
+
+
 def test_a_series_does_not_replace_its_own_files(prepare, tmp_path, out):
     files = [
-        make.picture(tmp_path / f"Ada-Brook_One_{size}.png", ppi=30) for size in ("any", "other")
+        make.picture(tmp_path / f"Ada-Brook_One_{size}.png", ppi=30) for size in ("4x3in", "A4")
     ]
     code, said, complaint = prepare(*files, "--replace", named=())
     assert code == 2
@@ -635,32 +643,49 @@ def test_one_title_cannot_name_a_series(refused, boat):
 
 
 def test_one_bad_picture_does_not_stop_the_others(prepare, tmp_path, out):
-    good = [make.picture(tmp_path / f"Ada_{title}_any.png", ppi=30) for title in ("One", "Two")]
-    bad = tmp_path / "Ada_Bad_any.png"
+    good = [make.picture(tmp_path / f"Ada_{title}_4x3in.png", ppi=30) for title in ("One", "Two")]
+    bad = tmp_path / "Ada_Bad_4x3in.png"
     bad.write_bytes(b"not a picture")
-    code, said, complaint = prepare(good[0], bad, tmp_path / "Ada_None_any.png", good[1], named=())
+    code, said, complaint = prepare(
+        good[0], bad, tmp_path / "Ada_None_4x3in.png", good[1], named=()
+    )
     assert code == 2
     assert said.splitlines()[-1] == "2 made, £0.52 in all."
     first, second = complaint.splitlines()
     assert first.startswith(f"labkit: {bad}: ")
-    assert second.startswith(f"labkit: {tmp_path / 'Ada_None_any.png'}: ")
+    assert second.startswith(f"labkit: {tmp_path / 'Ada_None_4x3in.png'}: ")
     assert len(left_in(out)) == 4
 
 
 def test_the_facts_of_a_series_are_a_list(prepare, tmp_path):
-    files = [make.picture(tmp_path / f"Ada_{title}_x.png", ppi=30) for title in ("One", "Two")]
+    files = [make.picture(tmp_path / f"Ada_{title}_4x3in.png", ppi=30) for title in ("One", "Two")]
     code, said, _ = prepare(*files, "--json", "--strict", named=())
     assert code == 1
     assert [made["title"] for made in json.loads(said)] == ["One", "Two"]
 
 
 def test_copies_paper_course_and_due_reach_the_ticket(facts, boat):
-    order = ("--copies", "3", "--paper", "pearl 260", "--course", "Print & proof", "--due", "4 May")
+    order = (
+        "--copies",
+        "3",
+        "--paper",
+        "pearl 260",
+        "--course",
+        "Print & proof",
+        "--due",
+        "2031-05-04",
+    )
     made = facts(boat, *order, sheet="A4")
     assert made["price"] == 4.80
     page = html.unescape(Path(made["ticket"]).read_text(encoding="utf-8"))
     words = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page))
-    for told in ("Copies 3", "Paper pearl 260", "Course Print & proof", "Due 4 May", "Price £4.80"):
+    for told in (
+        "Copies 3",
+        "Paper pearl 260",
+        "Course Print & proof",
+        "Due 2031-05-04",
+        "Price £4.80",
+    ):
         assert told in words
     assert "Look: At 2 in (50.8 mm) wide the picture has 30 ppi" in words
     assert "data:image/jpeg;base64," in page
@@ -892,3 +917,96 @@ def test_a_finished_sheet_can_be_made_lighter_where_it_lies(prepare, out, tmp_pa
     was, now = (np.asarray(Image.open(file)) for file in (whole, out / f"{STEM}.tif"))
     assert (now >= was).all()
     assert now.mean() > was.mean() + 2
+
+
+# Several pages
+
+
+def pages(path: Path) -> Path:
+    """Three pages of 60 × 40 pixels, all red, all green, all blue, and a thumbnail of the first."""
+    with tifffile.TiffWriter(path) as tiff:
+        for number in range(3):
+            values = np.zeros((40, 60, 3), np.uint8)
+            values[..., number] = 255
+            tiff.write(
+                values, photometric="rgb", resolution=(30, 30), resolutionunit="inch", metadata=None
+            )
+            if number == 0:
+                tiff.write(values[::4, ::4], photometric="rgb", subfiletype=1, metadata=None)
+    return path
+
+
+def moving(path: Path) -> Path:
+    """Three frames, the same."""
+    frames = [
+        Image.new("RGB", (60, 40), colour) for colour in ((255, 0, 0), (0, 255, 0), (0, 0, 255))
+    ]
+    lossless = {"lossless": True} if path.suffix == ".webp" else {}
+    frames[0].save(path, save_all=True, append_images=frames[1:], **lossless)
+    return path
+
+
+def test_a_file_of_several_pages_is_refused_with_their_number(refused, tmp_path):
+    told = refused(pages(tmp_path / "scans.tif"), "--width", "2in")
+    assert told == (
+        "“scans.tif” has 3 pages, and a print is made of one: say which, from 1 to 3 (page=1 in "
+        "open_picture, --page 1 on the command line)."
+    )
+    assert "has 3 frames" in refused(moving(tmp_path / "waves.gif"), "--width", "2in")
+
+
+@pytest.mark.parametrize("name", ["scans.tif", "waves.gif", "waves.png", "waves.webp"])
+@pytest.mark.parametrize("page", [1, 2, 3])
+def test_one_of_several_pages_is_taken(facts, tmp_path, name, page):
+    path = (pages if name == "scans.tif" else moving)(tmp_path / name)
+    made = facts(path, "--page", page, "--width", "2in")
+    colour = sheets.pixels(Path(made["file"]))[45, 60]
+    assert list(colour) == [255 * (number == page) for number in (1, 2, 3)]
+
+
+def test_a_page_that_is_not_there(refused, boat, tmp_path):
+    scans = pages(tmp_path / "scans.tif")
+    assert refused(scans, "--page", 4) == (
+        "“scans.tif” has 3 pages, and no page 4: choose one that is there."
+    )
+    assert "“boat.png” has one page, and no page 2" in refused(boat, "--page", 2)
+    assert "no page 0" in refused(scans, "--page", 0)
+
+
+# What no file can state, and disks that fail
+
+
+def test_a_picture_too_small_for_its_sheet_is_refused_before_anything_is_written(refused, tmp_path):
+    dot = make.picture(tmp_path / "dot.png", size=(4, 3))
+    assert refused(dot, "--fit") == (
+        "4 × 3 pixels printed 2.667 in (67.7 mm) wide make 1.5 ppi, and a print file has at least 2: take a "
+        "larger picture, or make the print smaller."
+    )
+
+
+def test_a_disk_that_turns_read_only_is_told_by_its_folder(prepare, boat, out, monkeypatch):
+    from labkit.files.writing import part
+
+    def read_only(*_, **__):
+        raise OSError(30, "Read-only file system", "a.part")
+
+    with monkeypatch.context() as disk:
+        disk.setattr(part, "_name", read_only)
+        disk.setattr(Path, "unlink", read_only)
+        code, _, told = prepare(boat, "--fit")
+    assert code == 2
+    assert told == (
+        f"labkit: {out} cannot be written to (read-only file system): choose another folder.\n"
+    )
+
+
+def test_the_old_file_is_kept_where_the_new_ticket_cannot_be_written(facts, prepare, boat, out):
+    made = facts(boat, "--fit")
+    file, ticket = Path(made["file"]), Path(made["ticket"])
+    before = file.read_bytes()
+    ticket.unlink()
+    (ticket / "in the way").mkdir(parents=True)
+    code, _, told = prepare(boat, "--fill", "--replace")
+    assert (code, told.count("\n")) == (2, 1)
+    assert file.read_bytes() == before
+    assert {each.name for each in out.iterdir()} == {file.name, ticket.name}

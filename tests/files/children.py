@@ -1,11 +1,13 @@
-"""What the tests of the guarded child run in it, good and bad, and a stand-in for it; light to import."""
+"""What the tests of the guarded child run in it, good and bad, and stand-ins for it; light to import."""
 
+import inspect
 import json
 import os
 import sys
 import time
 
 from labkit.errors import LabError
+from labkit.files.child.guarded import Guarded
 
 
 class Here:
@@ -20,12 +22,57 @@ class Here:
     def __exit__(self, *_):
         pass
 
-    def run(self, function, *given, **_):
-        return json.loads(json.dumps(function(*given)))
+    def run(self, function, *given, hear=None, **_):
+        value = function(*given)
+        while inspect.isgenerator(value):
+            try:
+                hear(json.loads(json.dumps(next(value))))
+            except StopIteration as end:
+                value = end.value
+        return json.loads(json.dumps(value))
+
+
+_IDLE: list[Guarded] = []
+
+
+class Warm:
+    """Instead of a child of its own: one that other tests have used before, which need not be started.
+
+    It may take as long as it likes, so that a busy machine fails no test.
+    """
+
+    def __init__(self, *preload):
+        self._child = None
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.end()
+
+    def end(self):
+        if self._child:
+            _IDLE.append(self._child)
+        self._child = None
+
+    def run(self, function, *given, seconds, **more):
+        if self._child is None:
+            self._child = _IDLE.pop() if _IDLE else Guarded("labkit.job.making")
+        return self._child.run(function, *given, seconds=max(seconds, 600), **more)
 
 
 def double(number, times=2):
     return {"answer": number * times, "child": os.getpid()}
+
+
+def say_then(then: str):
+    yield "first"
+    yield "second"
+    if then == "die":
+        os._exit(3)
+    if then == "refuse":
+        raise LabError("it is refused.", "damaged")
+    return "last"
 
 
 def loop_for_ever():
@@ -36,6 +83,10 @@ def loop_for_ever():
 def take_a_while():
     time.sleep(3)
     return "done at last"
+
+
+def variables():
+    return sorted(os.environ)
 
 
 def most_memory() -> int:
@@ -53,6 +104,12 @@ def eat_memory():
 def sit_on_memory(megabytes: int):
     kept = bytearray(megabytes * 1_000_000)
     time.sleep(60)
+    return len(kept)
+
+
+def hold(megabytes: int):
+    kept = bytearray(megabytes * 1_000_000)
+    time.sleep(0.3)
     return len(kept)
 
 

@@ -10,7 +10,7 @@ import tifffile
 from PIL import Image
 
 from labkit import check, open_picture, place, write
-from labkit.files.header.picture import open_picture as facts_of
+from labkit.files.header.reading import read_picture as facts_of
 from tests.files import make, sheets
 from tests.files.srgb import encoded, linear
 from tests.geometry.refused import refusal

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.transform import transform
 from labkit.job import words as job
@@ -26,14 +26,14 @@ MIDDLE = 0.18418651851244416
 
 @pytest.fixture
 def here(quick, monkeypatch):
-    monkeypatch.setattr(toned, "Guarded", children.Here)
+    monkeypatch.setattr(toned, "resident_child", children.Here)
 
 
 @pytest.fixture
 def task(here, pictures, coarse, tmp_path):
     """A brief, and the answer to it with any tone step."""
     brief = colour_brief("Ada Brook", pictures, coarse)
-    picture = open_picture(brief.picture)
+    picture = read_picture(brief.picture)
 
     def answer(lighter=brief.lighter):
         made = job.write(
@@ -49,7 +49,7 @@ def task(here, pictures, coarse, tmp_path):
 def test_what_it_asks_can_be_made_and_passes(here, tmp_path, pictures, coarse, name):
     brief = colour_brief(name, pictures, coarse)
     made = job.write(
-        open_picture(brief.picture), brief.layout, owner=name, title=brief.title, out=tmp_path,
+        read_picture(brief.picture), brief.layout, owner=name, title=brief.title, out=tmp_path,
         lighter=brief.lighter, room=coarse,
     )  # fmt: skip
     assert judge(made.file, brief, coarse).hints == ()
@@ -59,7 +59,7 @@ def test_what_it_asks_can_be_made_and_passes(here, tmp_path, pictures, coarse, n
 def test_with_our_own_pictures_and_room_the_step_is_plain(name):
     """The one asked for is the nearest on the strip by far, and never none."""
     room = load_room()
-    pictures = tuple((demo, open_picture(demo.file).pixels) for demo in demo_pictures())
+    pictures = tuple((demo, read_picture(demo.file).pixels) for demo in demo_pictures())
     brief = colour_brief(name, pictures, room)
     told = brief.sentence()
     (paper_,) = (each for each in PAPERS if f"{each} paper" in told)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.room.rules import load_room
 from labkit.teaching.colour_samples import (
     PROOFS,
@@ -25,7 +25,7 @@ from tests.files import make
 
 def made(tmp_path, keep, names, size=(120, 80), **options):
     """What is kept, and each tile's mean level by its name."""
-    picture = open_picture(make.picture(tmp_path / "one.png", size=size, **options))
+    picture = read_picture(make.picture(tmp_path / "one.png", size=size, **options))
     kept = tmp_path / "kept.json"
     keep(picture, load_room(), kept)
     told = json.loads(kept.read_text(encoding="utf-8"))

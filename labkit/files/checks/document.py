@@ -1,35 +1,13 @@
 """A PDF handed in instead of a picture: what it is, and exactly what to export from it."""
 
-from pathlib import Path
-
-from labkit.errors import LabError
-from labkit.files.checks.findings import Finding, tell
-from labkit.files.checks.words import same
-from labkit.files.child.guarded import Guarded
-from labkit.files.header.pdf import Document, read_document
+from labkit.files.header.pdf import Document
 from labkit.geometry.length import length, size_text
-from labkit.geometry.paper import Sheet, sheet_of
+from labkit.geometry.paper import sheet_of
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
 
 _WITHIN = length("1/72in")
 """A page is told in units of 1/72 inch (ISO 32000-1, 8.3.2.3), and often in whole ones."""
-
-
-def document_finding(path: Path, child: Guarded, room: Room) -> Finding:
-    """Its pages, size, trim and bleed, read in a guarded ``child``, and the pixels to export."""
-    limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
-    try:
-        found, remedy = child.run(_described, path, room, **limits, what=path.name)
-    except LabError as refusal:
-        found, remedy = str(refusal).removesuffix("."), "Export the picture from it as TIFF."
-    return tell("document", found=found, remedy=remedy)
-
-
-def _described(path: Path, room: Room) -> tuple[str, str]:
-    """In the child: what it is, and what to do, in words."""
-    document = read_document(path)
-    return document.sentence(room.units), advice(document, room)
 
 
 def advice(document: Document, room: Room) -> str:
@@ -50,17 +28,12 @@ def advice(document: Document, room: Room) -> str:
 
 def _goes_on(document: Document, room: Room) -> str:
     sheet = sheet_of(*document.wanted)
-    known = next((each for each in room.sheets if _is(sheet, each)), None)
+    lying = (each for each in room.sheets if each.same_size(sheet, _WITHIN, either_way=True))
+    known = next(lying, None)
     if known:
         return f"It is the size of a sheet in stock, {known.name}."
-    if holding := room.sheet_for(sheet):
+    if holding := room.sheet_for(document.wanted):
         return f"It is no sheet in stock: place it on one, {holding} or larger."
     if roll := room.roll_for(sheet):
         return f"No sheet in stock holds it; it comes off the {roll.width.both(room.units)} roll."
     return "Nothing here can hold it: ask what size is meant."
-
-
-def _is(sheet: Sheet, stocked: Sheet) -> bool:
-    """Whether they are one size, whichever way they lie."""
-    one, other = (tuple(sorted((each.width, each.height))) for each in (sheet, stocked))
-    return same(one, other, _WITHIN)

@@ -16,6 +16,9 @@ from labkit.room.rules import Colour
 _FLAGS = ImageCms.Flags.NOCACHE | ImageCms.Flags.BLACKPOINTCOMPENSATION
 """Without its cache one transform may be used by several threads."""
 
+_EXACTLY = _FLAGS | ImageCms.Flags.NOOPTIMIZE
+"""Of Lab, whose white comes out a level too dark by the quicker way."""
+
 
 @dataclass(frozen=True)
 class Conversion:
@@ -110,10 +113,11 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
             through = f"{Path(colour.untagged_cmyk).name}, which this room assumes"
         if source is None:
             raise LabError(
-                f"{picture.path.name} is CMYK and {left_out or 'carries no profile'}, so its colours "
+                f"is CMYK and {left_out or 'carries no profile'}, so its colours "
                 "are unknown: "
                 "export it as RGB, or embed its CMYK profile, or name one in the room's file "
-                "(colour.untagged_cmyk)."
+                "(colour.untagged_cmyk).",
+                about=picture.path.name,
             )
         to_srgb = _to_srgb(source, "CMYK", colour.intent)
         notes.append(
@@ -164,7 +168,8 @@ def _to_srgb(source: bytes | None, mode: str, intent: str) -> "ImageCms.ImageCms
             else ImageCms.ImageCmsProfile(BytesIO(source))
         )
         target = ImageCms.ImageCmsProfile(BytesIO(srgb_profile()))
-        return ImageCms.buildTransform(start, target, mode, "RGB", INTENTS[intent], _FLAGS)
+        flags = _EXACTLY if mode == "LAB" else _FLAGS
+        return ImageCms.buildTransform(start, target, mode, "RGB", INTENTS[intent], flags)
     except (ImageCms.PyCMSError, OSError) as fault:
         raise LabError(
             f"the {mode} profile cannot be used ({fault}): embed another, or export the picture as RGB."

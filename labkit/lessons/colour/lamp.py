@@ -6,7 +6,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from labkit.drawing.lit import Lit, draw_lit
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.files.pixels.tone import MIDDLE_LIGHT
 from labkit.geometry.light import APPRAISAL, PRACTICAL, luminance, lux_for, step_text, stops
 from labkit.home import home
@@ -203,5 +203,5 @@ def _strip_sentence(state: Strip) -> str:
 
 def _made(picture: str | Path | None, keep, ending: str) -> tuple[dict, Room]:
     room = home().room()
-    kept = made_once(your_picture(room, picture), room, keep, ending)
+    kept = cached_file(your_picture(room, picture), room, keep, ending)
     return json.loads(kept.read_text(encoding="utf-8")), room

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from labkit.drawing.prints import draw_prints
 from labkit.drawing.swatches import draw_swatches
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.files.pixels.proof import told
 from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading
@@ -200,5 +200,5 @@ def _compared_sentence(state: Compared, made: dict) -> str:
 
 def _made(picture: str | Path | None) -> tuple[dict, Room]:
     room = home().room()
-    kept = made_once(your_picture(room, picture), room, keep_proofs, "-proofs.json")
+    kept = cached_file(your_picture(room, picture), room, keep_proofs, "-proofs.json")
     return json.loads(kept.read_text(encoding="utf-8")), room

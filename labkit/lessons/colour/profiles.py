@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.drawing.prints import draw_prints
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.files.pixels.proof import told
 from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, MenuControl, Reading
@@ -159,5 +159,5 @@ def _moved(off: float) -> str:
 
 def _made(picture: str | Path | None) -> tuple[dict, Room]:
     room = home().room()
-    kept = made_once(your_picture(room, picture), room, keep_readings, "-readings.json")
+    kept = cached_file(your_picture(room, picture), room, keep_readings, "-readings.json")
     return json.loads(kept.read_text(encoding="utf-8")), room

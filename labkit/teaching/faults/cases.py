@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import Length, inches, length
 from labkit.geometry.paper import Sheet, sheet_of
@@ -134,7 +134,7 @@ def make_case(case: Case, folder: Path) -> Path:
 
 def our_pictures() -> list[Candidate]:
     """Our pictures with their sizes in pixels."""
-    return [(demo, open_picture(demo.file).pixels) for demo in demo_pictures()]
+    return [(demo, read_picture(demo.file).pixels) for demo in demo_pictures()]
 
 
 def good_hand_in(

@@ -8,10 +8,10 @@ import pytest
 from PIL import Image
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.decode import decode
 from labkit.files.pixels.intact import Broken
-from labkit.files.pixels.jpeg import decode_jpeg
+from labkit.files.pixels.jpeg import LEFT_OVER, decode_jpeg
 from tests.files.look.test_damage import photo
 
 
@@ -48,7 +48,7 @@ def test_left_over_data_are_a_doubt_and_padding_is_none():
     data = packed()
     odd, plain = (data[:-2] + rest + b"\xff\xd9" for rest in (bytes(range(1, 31)), bytes(30)))
     values, doubt = decode_jpeg(odd, "RGB")
-    assert doubt.startswith("some data are left over at the end of the JPEG")
+    assert doubt == LEFT_OVER
     assert np.array_equal(values, imagecodecs.jpeg8_decode(data))
     assert decode_jpeg(plain, "RGB")[1] == ""
     assert decode_jpeg(odd + packed("L"), "RGB")[1] == doubt
@@ -79,10 +79,11 @@ def test_a_part_taken_out_between_restart_markers(tmp_path):
     path.write_bytes(data[: third + 40] + data[third + 400 :])
     imagecodecs.jpeg8_decode(path.read_bytes())  # which says nothing
     with pytest.raises(LabError) as refused:
-        decode(open_picture(path))
+        decode(read_picture(path))
     assert refused.value.code == "damaged"
     assert str(refused.value) == (
-        "boat.jpg is damaged or cut short (data in the middle of it make no sense): copy or export it again."
+        "“boat.jpg” is damaged or cut short (data in the middle of it make no sense): copy or export it "
+        "again."
     )
 
 
@@ -117,6 +118,6 @@ def test_a_cmyk_jpeg_is_listened_to_as_well(tmp_path):
     path = tmp_path / "inks.jpg"
     data = packed("CMYK")
     path.write_bytes(data[:-2] + bytes(range(1, 31)) + b"\xff\xd9")
-    assert decode(open_picture(path)).doubt
+    assert decode(read_picture(path)).doubt
     path.write_bytes(data)
-    assert not decode(open_picture(path)).doubt
+    assert not decode(read_picture(path)).doubt
