@@ -5,7 +5,7 @@ import os
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.room.rules import Room, load_room
 
 VARIABLE = "LABKIT_HOME"
@@ -73,6 +73,6 @@ def make_folder(folder: Path) -> Path:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise LabError(f"the folder {folder} cannot be made ({reason}): choose another.") from None
+        why = system_reason(error)
+        raise LabError(f"the folder {folder} cannot be made ({why}): choose another.") from None
     return folder

@@ -9,7 +9,7 @@ from pathlib import Path
 from labkit.errors import LabError
 from labkit.home import VARIABLE, home
 
-EPILOG = "What follows -- goes to JupyterLab: python -m labkit lessons -- --port 8889"
+EPILOG = "What follows -- goes to JupyterLab: labkit lessons -- --port 8889"
 NOTES = "teaching-notes.md"
 """The instructors' answers: not in the learners' list of files."""
 SERVER = (
@@ -56,7 +56,8 @@ def run(asked) -> int:
         f"--LabApp.workspaces_dir={home().folder / 'workspaces'}",
     )
     server = subprocess.Popen(
-        [sys.executable, "-m", "jupyterlab", *opened, *SERVER, *asked.rest], env=environment
+        [sys.executable, "-P", "-m", "jupyterlab", *opened, *SERVER, *asked.rest],
+        env=environment,
     )
     try:
         return server.wait()

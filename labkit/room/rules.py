@@ -5,7 +5,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.geometry.box import Edges
 from labkit.geometry.length import Length
 from labkit.geometry.paper import Sheet, find_sheet
@@ -225,9 +225,7 @@ def load_room(path: str | Path | None = None) -> Room:
     first = mistakes[0]
     if not first.line:
         raise LabError(first.sentence)
-    raise LabError(
-        f"{path.name}, {first} `python -m labkit room check {path}` lists every mistake in it."
-    )
+    raise LabError(f"{path.name}, {first} `labkit room check {path}` lists every mistake in it.")
 
 
 def check_room(path: str | Path) -> list[Mistake]:
@@ -253,9 +251,8 @@ def new_room(path: str | Path) -> Path:
             f"there is no folder {path.parent} to put {path.name} in: make it first."
         ) from None
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
         raise LabError(
-            f"{path} cannot be written ({reason}): choose a folder of your own."
+            f"{path} cannot be written ({system_reason(error)}): choose a folder of your own."
         ) from None
     return path
 

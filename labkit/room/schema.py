@@ -13,6 +13,8 @@ from functools import lru_cache
 from pathlib import Path
 from re import search, sub
 
+from labkit.errors import system_reason
+
 Steps = tuple[str | int, ...]
 """The way to a value from the top of a file: ``("papers", 0, "name")``."""
 
@@ -63,8 +65,8 @@ def read_file(path: Path, reader: Reader, model: str) -> tuple[object, list[Mist
     try:
         raw = path.read_bytes()
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        return None, [Mistake(0, f"{path} cannot be read ({reason}): check its name and folder.")]
+        why = system_reason(error)
+        return None, [Mistake(0, f"{path} cannot be read ({why}): check its name and folder.")]
     try:
         written = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

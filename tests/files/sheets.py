@@ -13,7 +13,8 @@ import pytest
 import tifffile
 from PIL import Image, ImageOps
 
-from labkit.files.header.picture import Picture, open_picture
+from labkit.files.header.picture import Picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, srgb_profile
 from labkit.files.pixels.decode import decode
 from labkit.files.writing.strips import SheetStrips
@@ -58,7 +59,7 @@ def print_file(
     **placed,
 ) -> tuple[Layout, Raster, Written]:
     """A picture laid out as ``placed`` says and written to ``path``, in this process."""
-    facts = open_picture(picture)
+    facts = read_picture(picture)
     layout = job.place(facts, room=shipped(), **placed)
     rules = {"working_ppi": 300, "keep_pixels": keep_pixels, "resample": resample}
     raster = rasterize(layout, facts.pixels, **rules)

@@ -8,7 +8,6 @@ from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
-import psutil
 import pytest
 import tifffile
 from PIL import Image
@@ -204,11 +203,13 @@ def test_the_price_is_the_rooms_for_all_copies(picture, out):
     assert made.price == Decimal("4.80")
 
 
-def test_a_child_started_early_does_the_work(picture, out):
+def test_a_child_started_early_does_all_the_work(boat, out):
     with Guarded("labkit.job.making") as child:
+        before = child.run(children.double, 1, seconds=60, memory_mb=4096)["child"]
+        picture = open_picture(boat, child=child)
         made = write(picture, place(picture, on="4x3in"), out=out, child=child, **WHO)
         assert made.file.exists()
-        assert child._child.poll() is not None
+        assert child.run(children.double, 1, seconds=60, memory_mb=4096)["child"] == before
 
 
 @pytest.mark.parametrize(
@@ -255,10 +256,9 @@ def test_a_file_that_appears_meanwhile_is_kept(picture, out, monkeypatch):
     ticket = out / "Ada-Brook_Boat_4x3in_ticket.html"
     published = job.publish
 
-    def publish(part, target, *, replace):
-        if target == ticket:
-            ticket.write_text("another's")
-        published(part, target, replace=replace)
+    def publish(pairs, *, replace):
+        ticket.write_text("another's")
+        published(pairs, replace=replace)
 
     monkeypatch.setattr(job, "publish", publish)
     assert "already exists" in refusal(write, picture, place(picture, on="4x3in"), out=out, **WHO)
@@ -290,23 +290,23 @@ def test_the_original_stays_as_it_was(boat, picture, out):
 def test_running_out_of_time_leaves_nothing(picture, out):
     room = sheets.room_with("limits", seconds=0)
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
-    assert told.startswith("boat.png took longer than the 0 seconds this room allows")
+    assert told.startswith("“boat.png” took longer than the 0 seconds this room allows")
     assert left_in(out) == []
 
 
 def test_running_out_of_memory_leaves_nothing(picture, out):
     room = sheets.room_with("limits", memory_mb=10)
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
-    assert told.startswith("boat.png needs more than the 10 MB of memory this room allows")
+    assert told.startswith("“boat.png” needs more than the 10 MB of memory this room allows")
     assert left_in(out) == []
 
 
 class Interrupting(Guarded):
     """A child that is left while it has written half a file."""
 
-    def run(self, function, asked, **limits):
-        _send(self._child.stdin, _call(asked.parts[0]))
-        while not asked.parts[0].exists():
+    def run(self, function, job, part, *_, **limits):
+        _send(self._child.stdin, _call(part))
+        while not part.exists():
             time.sleep(0.01)
         raise self.reason
 
@@ -322,19 +322,17 @@ def _call(part: Path) -> bytes:
     "reason", [KeyboardInterrupt(), LabError("the child was ended."), OSError(5)]
 )
 def test_half_a_file_is_taken_away(picture, out, reason):
-    child = Interrupting()
-    child.reason = reason
-    pid = child._child.pid
-    with pytest.raises((KeyboardInterrupt, LabError)):
-        write(picture, place(picture, on="4x3in"), out=out, child=child, **WHO)
+    with Interrupting() as child:
+        child.reason = reason
+        with pytest.raises((KeyboardInterrupt, LabError)):
+            write(picture, place(picture, on="4x3in"), out=out, child=child, **WHO)
     assert left_in(out) == []
-    assert not psutil.pid_exists(pid)
 
 
 def test_a_picture_cut_short_leaves_nothing(boat, picture, out):
     boat.write_bytes(boat.read_bytes()[:-200])
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, **WHO)
-    assert told.startswith("boat.png is damaged or cut short (")
+    assert told.startswith("“boat.png” is damaged or cut short (")
     assert left_in(out) == []
 
 

@@ -48,7 +48,7 @@ def test_the_room_in_words():
     told = print_room().sentence
     assert told.startswith("Quillmarsh College Print Room. Cut sheets: letter, 8.5 × 11 in")
     assert "Files are made at 300 ppi." in told
-    assert "up to 20 in (508 mm) long: at least 300 ppi, seen from 11.811 in (300 mm)." in told
+    assert "up to 20 in (508 mm) long: at least 300 ppi, seen from 30 cm (11.81 in)." in told
 
 
 def test_the_room_on_cards():
@@ -59,8 +59,8 @@ def test_the_room_on_cards():
         "13 × 19 in (330.2 × 482.6 mm)",
         "44 in (1117.6 mm) wide",
         "pearl 260: pearl, a soft shine, 260 g/m²",
-        "Bittern does not reach: left 0.197 in (5 mm), top 0.197 in (5 mm), right 0.197 in (5 mm), "
-        "bottom 0.472 in (12 mm)",
+        "Bittern does not reach: left 5 mm (0.2 in), top 5 mm (0.2 in), right 5 mm (0.2 in), "
+        "bottom 12 mm (0.47 in)",
     ):
         assert line in told
 

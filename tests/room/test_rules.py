@@ -408,7 +408,7 @@ MISTAKES = [
     (
         'width = "24in"',
         'width = "17in"',
-        "“a roll of 17 in (431.8 mm) by 1181.102 in (30000 mm)” is here for the second time",
+        "“a roll of 17 in (431.8 mm) by 30 m (98 ft)” is here for the second time",
     ),
     # the floor
     (
@@ -432,7 +432,7 @@ MISTAKES = [
         'border = "1/2in"',
         'border = "10mm"',
         (
-            "“border” is 0.394 in (10 mm), but Bittern cannot print nearer than 0.472 in (12 mm) "
+            "“border” is 10 mm (0.39 in), but Bittern cannot print nearer than 12 mm (0.47 in) "
             "to the bottom edge: make the border at least that."
         ),
     ),
@@ -676,7 +676,7 @@ def test_load_room_quotes_the_first_mistake_and_says_how_to_see_all(write):
     assert str(refused.value) == (
         f"ours.toml, line {line_of('seconds = 120')}: “limits.seconds” is 0, but must be a whole number "
         "above zero, with neither quotation marks nor a unit. "
-        f"`python -m labkit room check {path}` lists every mistake in it."
+        f"`labkit room check {path}` lists every mistake in it."
     )
     with pytest.raises(LabError, match=r"none\.toml cannot be read \(no such file"):
         load_room(path.with_name("none.toml"))

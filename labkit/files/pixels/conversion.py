@@ -110,10 +110,11 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
             through = f"{Path(colour.untagged_cmyk).name}, which this room assumes"
         if source is None:
             raise LabError(
-                f"{picture.path.name} is CMYK and {left_out or 'carries no profile'}, so its colours "
+                f"is CMYK and {left_out or 'carries no profile'}, so its colours "
                 "are unknown: "
                 "export it as RGB, or embed its CMYK profile, or name one in the room's file "
-                "(colour.untagged_cmyk)."
+                "(colour.untagged_cmyk).",
+                about=picture.path.name,
             )
         to_srgb = _to_srgb(source, "CMYK", colour.intent)
         notes.append(

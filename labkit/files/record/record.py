@@ -11,8 +11,9 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.files.record.entry import COLUMNS, Entry, entry_of
+from labkit.files.writing.part import parts_of
 
 _MARK = "\N{ZERO WIDTH NO-BREAK SPACE}"
 """Stands at the start, so that a spreadsheet reads what follows as UTF-8."""
@@ -39,9 +40,9 @@ def add_to_record(file: Path, entries: Sequence[Entry]) -> None:
                 file, (before or _MARK + _lines([COLUMNS])) + _lines(e.cells() for e in entries)
             )
     except OSError as error:
-        reason = (error.strerror or type(error).__name__).lower()
+        why = system_reason(error)
         raise LabError(
-            f"the record {file} cannot be written ({reason}): close it in other programs, make sure its "
+            f"the record {file} cannot be written ({why}): close it in other programs, make sure its "
             "folder is there and is yours to write in, and add the job again."
         ) from None
 
@@ -54,8 +55,8 @@ def _text(file: Path) -> str:
     except UnicodeDecodeError:
         raise _no_record(file) from None
     except OSError as error:
-        reason = (error.strerror or type(error).__name__).lower()
-        raise LabError(f"the record {file} cannot be read ({reason}): ask its owner.") from None
+        why = system_reason(error)
+        raise LabError(f"the record {file} cannot be read ({why}): ask its owner.") from None
     return text if not text or text.endswith("\n") else f"{text}\r\n"
 
 
@@ -89,15 +90,12 @@ def _lines(rows) -> str:
 
 
 def _replace(file: Path, text: str) -> None:
-    part = file.with_name(f"{file.name}.{os.getpid()}.part")
-    try:
+    with parts_of(file) as (part,):
         with part.open("w", encoding="utf-8", newline="") as opened:
             opened.write(text)
             opened.flush()
             os.fsync(opened.fileno())
         os.replace(part, file)
-    finally:
-        part.unlink(missing_ok=True)
 
 
 @contextmanager

@@ -85,7 +85,7 @@ def equal_borders(picture: str | Path | None = None) -> FigureApp:
     shown = your_picture(room, picture)
     own = Fraction(*shown.pixels)
     options = [
-        ("as sheet and border give", _GIVEN),
+        ("what the border leaves", _GIVEN),
         (f"your picture's, {ratio_text(own)}", own),
         *((f"{ratio_text(each)}", each) for each in _both_ways() if each != own),
     ]
@@ -145,7 +145,7 @@ def series(picture: str | Path | None = None) -> FigureApp:
         [
             *sheet_controls(room, ("8x10in", "11x14in")),
             LengthControl("border", "least border", span=lambda state: (ZERO, MOST_BORDER)),
-            ChoiceControl("alike", "make", options=[(f"equal {each}s", each) for each in ALIKE]),
+            ChoiceControl("alike", "in common", options=[(f"equal {each}s", each) for each in ALIKE]),
         ],
         draw=lambda state, units: draw_series(
             state.sheet,
@@ -179,8 +179,8 @@ def which_largest() -> OrderQuestion:
         "Three pictures of a series are printed equally high. Put them in order by their area, smallest "
         "first.",
         (upright, square, wide),
-        "With equal heights the area goes by the width, and so by the shape: 3/4, 1 and 3/2 times the "
-        "height. The lying picture has twice the area of the upright one, and looks like the chief of "
+        "With equal heights the widths are 3/4, 1 and 3/2 times the height, and the areas go the same way. "
+        "The lying picture has twice the area of the upright one, and looks like the most important of "
         "the three.",
         {
             (

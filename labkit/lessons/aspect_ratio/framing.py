@@ -158,9 +158,9 @@ def where_to_crop() -> FigureQuestion:
     return FigureQuestion(
         "Our harbour is to fill an upright frame of 8 × 10 in, and all of the red boat is to be in it, mast "
         "and bow. Drag the window, or move it with the arrow keys, to where it may stand.",
-        "The boat lies between 19% and 48% of the picture's width. The window is 53% wide, so its left edge "
-        "may stand anywhere from the picture's own left edge to 19% of the width. The middle, where nobody "
-        "chose, cuts the bow off.",
+        "The boat lies between 19% and 48% of the picture's width. The window is 53% of it wide. So its left "
+        "edge may stand anywhere from the picture's left edge to 19% of the width. A window in the middle "
+        "cuts the bow off.",
         _crop_app("where", shown, hidden, controls=False),
         lambda state: _mended(state, start),
     )
@@ -190,7 +190,7 @@ def _crop_app(name: str, shown: Picture, state: Cropping, *, controls: bool = Tr
     room = home().room()
     ways = [
         MenuControl("ratio", "shape", options=SHAPES),
-        ChoiceControl("lying", "it stands", options=[("upright", False), ("on its side", True)]),
+        ChoiceControl("lying", "window lies", options=[("upright", False), ("on its side", True)]),
     ]
     return FigureApp(
         state,

@@ -1,7 +1,6 @@
 """08-at-the-counter: reading a hand-in: what the file says of itself, what the picture says, what to ask."""
 
 import random
-from base64 import b64decode, b64encode
 from dataclasses import dataclass, replace
 from io import BytesIO
 from pathlib import Path
@@ -16,6 +15,7 @@ from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings
 from labkit.files.folder.alike import across
 from labkit.files.header.picture import Picture
+from labkit.files.look.address import address_bytes, address_of
 from labkit.geometry.length import decimal, size_text
 from labkit.home import home
 from labkit.lessons.parts.controls import App, card, choice, columns, menu, table
@@ -172,14 +172,12 @@ def paper_reading(looked: Looked) -> list[Reading]:
 
 def cut_out(address: str, box, pixels: tuple[int, int]) -> str:
     """The part of a small picture (a ``data:`` address) that shows ``box`` of a file of so many pixels."""
-    with Image.open(BytesIO(b64decode(address.partition(",")[2]))) as small:
+    with Image.open(BytesIO(address_bytes(address))) as small:
         across, down = (side / whole for side, whole in zip(small.size, pixels, strict=True))
         left, top = round(box.left * across), round(box.top * down)
         right, bottom = round(box.right * across), round(box.bottom * down)
         part = small.crop((left, top, max(left + 1, right), max(top + 1, bottom)))
-    made = BytesIO()
-    part.save(made, "JPEG", quality=85)
-    return f"data:image/jpeg;base64,{b64encode(made.getvalue()).decode()}"
+    return address_of(part)
 
 
 def finding_lines(found: Findings) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from labkit import open_picture, place, write
 from labkit.lessons.parts.line import lesson_settings
 from labkit.lessons.resolution.devices import dots, scan, screen
 from labkit.lessons.resolution.enlarging import crops, which_filter
+from labkit.lessons.resolution.label_bytes import label_bytes
 from labkit.lessons.resolution.sizes import chart, exercise, how_wide, label, size, wrong_label
 from labkit.lessons.resolution.viewing import blind_sheet, eye, true_scale
 
@@ -16,6 +17,7 @@ __all__ = [
     "eye",
     "how_wide",
     "label",
+    "label_bytes",
     "lesson_settings",
     "open_picture",
     "place",

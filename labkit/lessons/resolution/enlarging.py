@@ -99,8 +99,8 @@ def which_filter() -> OrderQuestion:
     return OrderQuestion(
         asked,
         _UNNAMED,
-        "A is bilinear, B bicubic, C nearest. Nearest gives itself away by its squares. Of the other two, "
-        "bilinear is the softer. None of the three has brought a detail back: see for yourself below.",
+        "A is bilinear, B bicubic, C nearest. Nearest shows squares. Of the other two, bilinear is the "
+        "softer. None of the three has brought a detail back: see for yourself below.",
         {
             ("bicubic", "bilinear"): "A and B are the smooth ones, and A is the softer of them. Look along "
             "an edge, closer: bicubic is crisper there, often with a thin light rim.",

@@ -91,7 +91,7 @@ def view_readings(state: View, pixels: int, room: Room, units: str) -> list[Read
         ("one pixel is then", f"{25.4 / state.ppi:.3f} mm"),
         ("300 ppi is enough from", distance_for_eye(300, state.acuity).both(units)),
         (f"the room's floor from {nearest.distance.both(units)}", f"{nearest.ppi} ppi"),
-        ("your picture may be wide", inches(pixels / state.ppi).both(units)),
+        ("your picture may be this wide", inches(pixels / state.ppi).both(units)),
     ]
 
 
@@ -221,7 +221,7 @@ def _far(lines: float, acuity: float, units: str) -> str:
 def _view_sentence(state: View, units: str) -> str:
     return (
         f"Seen from {state.distance.both(units)}, an eye of acuity {state.acuity:g} tells pixels apart up "
-        f"to {ppi_text(state.ppi)}; more is not seen."
+        f"to {ppi_text(state.ppi)}. It does not see more."
     )
 
 

@@ -12,7 +12,7 @@ import pytest
 import tifffile
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, serves, srgb_profile
 from labkit.files.pixels.decode import decode
 from tests.files import make, sheets, srgb
@@ -26,7 +26,7 @@ GREY = "Grey was converted to RGB, because the printer takes RGB; sRGB was assum
 
 def made(path: Path, colour=COLOUR):
     """The conversion of a picture, and its pixels by it."""
-    picture = open_picture(path)
+    picture = read_picture(path)
     to_rgb = conversion(picture, colour)
     pixels = decode(picture)
     rgb = to_rgb.rgb(to_rgb.resizable(pixels.region((0, 0, *pixels.shape))))
@@ -43,7 +43,7 @@ def test_rgb_keeps_its_own_profile_and_its_values(tmp_path, name):
     path = make.picture(tmp_path / name, profile=profile)
     to_rgb, rgb = made(path)
     assert to_rgb.profile == profile != srgb_profile()
-    assert to_rgb.profile_name == open_picture(path).profile_name != ""
+    assert to_rgb.profile_name == read_picture(path).profile_name != ""
     assert to_rgb.notes == ()
     assert np.array_equal(rgb, Image.open(path))
 
@@ -130,7 +130,7 @@ def test_grey_with_a_profile_is_converted_through_it(tmp_path, ending):
     wanted = srgb.encoded((values / 255) ** 2.2) * 255
     assert np.abs(rgb - wanted[..., None]).max() <= 1
     assert not np.array_equal(rgb[..., 0], values)
-    name = open_picture(path).profile_name
+    name = read_picture(path).profile_name
     assert to_rgb.notes == (f"Grey was converted to sRGB through its profile ({name}).",)
 
 
@@ -278,14 +278,14 @@ HOW = (
     ids=["none", "of RGB", "damaged", "without tables"],
 )
 def test_cmyk_of_unknown_colours_is_refused(tmp_path, profile, found):
-    picture = open_picture(cmyk(tmp_path / "boat.tif", profile))
-    assert refusal(conversion, picture, COLOUR) == f"boat.tif is CMYK and {found}, {HOW}"
+    picture = read_picture(cmyk(tmp_path / "boat.tif", profile))
+    assert refusal(conversion, picture, COLOUR) == f"“boat.tif” is CMYK and {found}, {HOW}"
 
 
 def test_an_assumed_profile_without_the_tables_it_needs_is_refused(tmp_path):
     assumed = tmp_path / "house.icc"
     assumed.write_bytes(sheets.cmyk_profile().replace(b"A2B0", b"none"))
-    picture = open_picture(cmyk(tmp_path / "boat.tif", None))
+    picture = read_picture(cmyk(tmp_path / "boat.tif", None))
     told = refusal(conversion, picture, replace(COLOUR, untagged_cmyk=assumed))
     assert told.startswith("the CMYK profile cannot be used (")
     assert told.endswith("): embed another, or export the picture as RGB.")
@@ -348,7 +348,7 @@ def test_what_can_be_resized_has_no_palette_no_transparency_and_no_signed_number
     for mode in ("1", "L", "P", "LA", "RGB", "RGBA", "CMYK", "YCbCr", "LAB"):
         profile = sheets.cmyk_profile() if mode == "CMYK" else None
         path = make.picture(tmp_path / f"{mode}.tif", mode=mode, profile=profile)
-        picture = open_picture(path)
+        picture = read_picture(path)
         region = decode(picture).region((0, 0, 5, 5))
         assert conversion(picture, COLOUR).resizable(region).mode in ("L", "RGB", "CMYK"), mode
 

@@ -6,7 +6,7 @@ import pytest
 import tifffile
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, srgb_profile
 from labkit.files.pixels.deep import to_8_bits
 from labkit.files.pixels.difference import delta_e
@@ -163,7 +163,7 @@ def test_grey_through_its_profile_by_another_library(tmp_path):
 def test_rgb_keeps_its_numbers_and_its_profile(tmp_path):
     wide = make.rgb_profile()
     picture = saved(tmp_path / "a.tif", noise(3), iccprofile=wide)
-    assert conversion(open_picture(picture), sheets.shipped().colour).profile == wide
+    assert conversion(read_picture(picture), sheets.shipped().colour).profile == wide
     assert np.array_equal(laid(tmp_path / "made.tif", picture), noise(3))
 
 

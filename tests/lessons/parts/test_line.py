@@ -78,7 +78,7 @@ def test_a_picture_that_is_damaged_is_not_chosen(line, cut_short):
 def test_a_lesson_whose_picture_cannot_be_opened_shows_ours_and_says_so(cut_short):
     home().keep(Reader(picture=str(cut_short)))
     for app in (margins.borders(), lesson_settings()):
-        assert "cut.jpg is damaged or cut short" in said(app)
+        assert "“cut.jpg” is damaged or cut short" in said(app)
         assert said(app).endswith(
             "Our harbour is shown instead. Choose another picture in the line at the top of the lesson."
         )

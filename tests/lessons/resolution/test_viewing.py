@@ -42,9 +42,9 @@ def test_what_is_read_off_at_30_cm():
     assert told == {
         "enough from here": "291.1 ppi",
         "one pixel is then": "0.087 mm",
-        "300 ppi is enough from": "291.1 mm (11.459 in)",
-        "the room's floor from 300 mm (11.811 in)": "300 ppi",
-        "your picture may be wide": "392.7 mm (15.461 in)",  # 4500 / 291.06
+        "300 ppi is enough from": "291.1 mm (11.46 in)",
+        "the room's floor from 300 mm (11.81 in)": "300 ppi",
+        "your picture may be this wide": "392.7 mm (15.46 in)",  # 4500 / 291.06
     }
 
 
@@ -65,7 +65,7 @@ def test_lines_and_where_they_turn_grey():
     """96 / 2 = 48 lines to the inch; 3437.75 / 48 = 71.62 in."""
     assert viewing.true_scale().readings == {
         "lines to the inch": "48.0",
-        "grey from here on, 20/10": "143.239 in (3638.3 mm)",
+        "grey from here on, 20/10": "143.2 in (3.64 m)",
         "grey from here on, 20/20": "71.62 in (1819.1 mm)",
         "grey from here on, 20/40": "35.81 in (909.6 mm)",
     }
