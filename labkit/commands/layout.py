@@ -48,6 +48,11 @@ def add_arguments(parser) -> None:
         "--write", metavar="FOLDER", help="write print files and a page to work from"
     )
     parser.add_argument(
+        "--one-file",
+        action="store_true",
+        help="all rows of a roll in one print file, with one leader and tail",
+    )
+    parser.add_argument(
         "--job", metavar="NUMBER", help="the job's number (date and time if not given)"
     )
     parser.add_argument("--replace", action="store_true", help="replace files of the same name")
@@ -68,12 +73,18 @@ def run(asked) -> int:
     if not prints:
         raise LabError(" ".join(refused))
     gangs = lay_out_prints(
-        prints, medium, room, gap=gap, stages=_STAGES[asked.stages], max_length=longest
+        prints,
+        medium,
+        room,
+        gap=gap,
+        stages=_STAGES[asked.stages],
+        max_length=longest,
+        one_file=asked.one_file,
     )
     job = asked.job or time.strftime("%Y%m%d-%H%M%S")
     written = None
     if asked.write:
-        count = sum(gang.packing.sheets for gang in gangs)
+        count = sum(len(gang.runs) for gang in gangs)
         written = write_gangs(
             gangs, room, job=job, folder=asked.write, refused=refused, replace=asked.replace,
             progress=lambda done: _progress(done, count),

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from labkit.files.gang.gang import Gang
 from labkit.files.gang.told import money, paper_sentence, pieces_table
-from labkit.geometry.length import Length
+from labkit.geometry.length import ZERO, Length
 from labkit.room.rules import Room
 
 
@@ -15,16 +15,27 @@ def told(
     blocks = ["\n".join(_gang(gang, room)) for gang in gangs]
     if len(gangs) > 1:
         blocks.insert(0, (
-            f"{len(gangs)} print files: prints of different resolution or profile do not share one. "
-            "Each takes a leader and a tail of its own."
+            f"{len(gangs)} layouts: prints of different resolution, profile or depth do not share a print "
+            "file, and no pixel is changed here."
         ))  # fmt: skip
     if widened:
         blocks.insert(
             0, f"The gap is {widened.both(room.units)}: so much holds slug lines and marks."
         )
+    if len(gangs) > 1:
+        blocks.append(_all_together(gangs, room))
     if refused:
         blocks.append("\n".join(["Left out:", *(f"  {each}" for each in refused)]))
     return "\n\n".join(blocks)
+
+
+def _all_together(gangs: Sequence[Gang], room: Room) -> str:
+    prices = [gang.price(room) for gang in gangs]
+    cost = "" if None in prices else f", {money(room, sum(prices))}"
+    taken = sum((gang.taken for gang in gangs), ZERO)
+    if gangs[0].medium.is_roll:
+        return f"In all: {taken.both(room.units)} of the roll{cost}."
+    return f"In all: {sum(gang.packing.sheets for gang in gangs)} sheets{cost}."
 
 
 def _gang(gang: Gang, room: Room) -> Iterator[str]:
@@ -35,7 +46,7 @@ def _gang(gang: Gang, room: Room) -> Iterator[str]:
     yield from table(pieces_table(gang, room))
     yield ""
     yield "Cuts, in order:"
-    yield from (f"  {cut.sentence(units)}" for cut in packing.cuts)
+    yield from (f"  {cut.sentence(units)}" for cut in gang.cuts)
     yield ""
     yield paper_sentence(gang, room)
     for own, count, share in gang.shares(room):

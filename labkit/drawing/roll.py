@@ -1,6 +1,6 @@
 """Prints laid out on a roll or a sheet, to scale, as SVG."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
@@ -30,15 +30,28 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A length of paper: ``width`` and ``length`` with ``leader`` and ``tail`` in it, the printer's edges
-    of what lies between; whether it hangs from a roll."""
+    """A length of paper: its ``width``, and one after another the lengths printed in one go, each with
+    ``leader`` and ``tail`` in it and the printer's ``edges`` round what lies between; whether it comes off
+    a roll."""
 
     width: Length
-    length: Length
+    runs: tuple[Length, ...]
     edges: Edges
     leader: Length = ZERO
     tail: Length = ZERO
     is_roll: bool = True
+
+    @property
+    def length(self) -> Length:
+        """Of all of it."""
+        return sum(self.runs, ZERO)
+
+    def each(self) -> Iterator[tuple[Length, Length]]:
+        """Where each run begins, and how long it is."""
+        begins = ZERO
+        for run in self.runs:
+            yield begins, run
+            begins += run
 
 
 def draw_strip(
@@ -52,15 +65,15 @@ def draw_strip(
     words: str,
     longest: Length | None = None,
 ) -> str:
-    """Draw the paper lying on its side, the roll at the left, pieces and cuts across on it.
+    """Draw the paper lying on its side, pieces and cuts across on it, the roll at the right.
 
-    The paper runs to the right as it comes off the roll. ``cuts`` are measured from its end at the left.
+    What is printed first lies at the left, furthest from the roll. ``cuts`` are measured from there.
     ``longest`` is the length that the scale is chosen for, so that it stays while the reader moves
     something; ids begin with ``prefix``.
     """
     long, wide = float(max(strip.length, longest or ZERO)), float(strip.width)
-    scale = min((WIDTH - 2 * _SIDE - 8) / long, (_TALL - _TOP - _BELOW) / wide)
-    left, top = _SIDE + 8, _TOP
+    scale = min((WIDTH - 2 * _SIDE - 12) / long, (_TALL - _TOP - _BELOW) / wide)
+    left, top = _SIDE, _TOP
     high = wide * scale
     at = _Scale(left, top, scale)
     paper = at.rect(Box(ZERO, ZERO, strip.width, strip.length))
@@ -80,8 +93,8 @@ def draw_strip(
         )
     if strip.is_roll:
         marks.append(
-            f'<rect x="{left - 10:.2f}" y="{top - 5:.2f}" width="12" height="{high + 10:.2f}" rx="6" '
-            f'fill="#dfe3e8" stroke="{MUTED}"/>'
+            f'<rect {rect((paper[0] + paper[2] - 2, top - 5, 12, high + 10))} rx="6" fill="#dfe3e8" '
+            f'stroke="{MUTED}"/>'
         )
     marks.append(text(left, top - 10, _dimensions(strip, units)))
     items = [(unreached(prefix), "not printable")]
@@ -116,25 +129,26 @@ def _dimensions(strip: Strip, units: str) -> str:
     return f"{long} long, {wide} wide" if strip.is_roll else f"{wide} wide, {long} high"
 
 
-def _ends(strip: Strip, at: _Scale) -> list[str]:
-    ends = [
-        Box(ZERO, ZERO, strip.width, strip.leader),
-        Box(ZERO, strip.length - strip.tail, strip.width, strip.tail),
-    ]
-    return [f"<rect {rect(at.rect(end))} {_ENDS}/>" for end in ends if end.height > ZERO]
+def _ends(strip: Strip, at: _Scale) -> Iterator[str]:
+    for begins, long in strip.each():
+        ends = (begins, strip.leader), (begins + long - strip.tail, strip.tail)
+        for top, high in ends:
+            if high > ZERO:
+                yield f"<rect {rect(at.rect(Box(ZERO, top, strip.width, high)))} {_ENDS}/>"
 
 
-def _edges(strip: Strip, at: _Scale, prefix: str) -> list[str]:
+def _edges(strip: Strip, at: _Scale, prefix: str) -> Iterator[str]:
     edges = strip.edges
-    long = strip.length - strip.leader - strip.tail
-    inner = long - edges.top - edges.bottom
-    boxes = [
-        Box(ZERO, strip.leader, strip.width, edges.top),
-        Box(ZERO, strip.length - strip.tail - edges.bottom, strip.width, edges.bottom),
-        Box(ZERO, strip.leader + edges.top, edges.left, inner),
-        Box(strip.width - edges.right, strip.leader + edges.top, edges.right, inner),
-    ]
-    return [f"<rect {rect(at.rect(box))} {unreached(prefix)}/>" for box in boxes]
+    for begins, run in strip.each():
+        top, end = begins + strip.leader, begins + run - strip.tail
+        high = end - top - edges.top - edges.bottom
+        for box in (
+            Box(ZERO, top, strip.width, edges.top),
+            Box(ZERO, end - edges.bottom, strip.width, edges.bottom),
+            Box(ZERO, top + edges.top, edges.left, high),
+            Box(strip.width - edges.right, top + edges.top, edges.right, high),
+        ):
+            yield f"<rect {rect(at.rect(box))} {unreached(prefix)}/>"
 
 
 def _piece(ident: str, each: Shown, place: Rect) -> str:

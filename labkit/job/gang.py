@@ -75,23 +75,20 @@ def write_gangs(
 
 
 def pages_of(gang: Gang, room: Room, job: str) -> list[GangPage]:
-    """What the child writes: a print file for a roll, one for each sheet."""
-    pages, sheet, edges = [], gang.sheet, gang.medium.edges
-    printable = Box(
-        edges.left, edges.top, sheet.width - edges.left - edges.right,
-        sheet.height - edges.top - edges.bottom,
-    )  # fmt: skip
-    numbers = {id(each): number for number, each in enumerate(gang.packing.placed, 1)}
-    for number in range(1, gang.packing.sheets + 1):
-        pieces = []
-        for placed in (each for each in gang.packing.placed if each.sheet == number):
+    """What the child writes: a page for each print file."""
+    pages, edges, count = [], gang.medium.edges, len(gang.packing.placed)
+    for run in gang.runs:
+        sheet, pieces = gang.sheet(run), []
+        printable = Box(
+            edges.left, edges.top, sheet.width - edges.left - edges.right,
+            sheet.height - edges.top - edges.bottom,
+        )  # fmt: skip
+        for number, placed, box in gang.pieces_of(run):
             own = gang.by_name[placed.piece.name]
-            size = size_text(own.size, room.units)
-            slug = (own.owner, own.title, size, numbers[id(placed)], len(gang.packing.placed), job)
-            pieces.append((own.picture, gang.place(placed), placed.turned, slug))
-        pages.append(
-            GangPage(sheet, printable, gang.ppi, gang.prints[0].kind[2], tuple(pieces), job)
-        )
+            slug = (own.owner, own.title, size_text(own.size, room.units), number, count, job)
+            pieces.append((own.picture, box, placed.turned, slug))
+        depth = gang.prints[0].kind[2]
+        pages.append(GangPage(sheet, printable, gang.ppi, depth, tuple(pieces), job))
     return pages
 
 
