@@ -86,6 +86,7 @@ def _part(gang: Gang, number: int, room: Room, names: Sequence[str]) -> dict:
         "drawings": _drawings(gang, number, units),
         "files": [(name, size_text(size, units)) for name, size in zip(names, sizes, strict=True)],
         "cuts": [cut.sentence(units).split(". ", 1)[1] for cut in gang.cuts],
+        "first": gang.first,
         "head": head,
         "rows": rows,
         "paper": paper_sentence(gang, room),

@@ -36,7 +36,8 @@ class Gang:
     """Prints of one kind, laid out: ``packing`` says where, ``medium`` on what.
 
     On a roll each row is printed by itself, with a leader and a tail of its own, unless ``one_file``.
-    ``below`` is kept free under each row for its slug lines.
+    ``below`` is kept free under each row for its slug lines. ``first`` is the number of its first print
+    file in the job.
     """
 
     prints: tuple[Print, ...]
@@ -44,6 +45,7 @@ class Gang:
     medium: Medium
     one_file: bool = False
     below: Length = SLUG_ROOM
+    first: int = 1
 
     @property
     def ppi(self) -> Fraction:
@@ -92,7 +94,11 @@ class Gang:
         """All cuts in order; of rows printed by themselves each is freed of its own leader and tail."""
         if len(self.runs) < 2 or self.medium.height is not None:
             return self.packing.cuts
-        first = [cut for number, run in enumerate(self.runs, 1) for cut in self._free(number, run)]
+        first = [
+            cut
+            for number, run in enumerate(self.runs, self.first)
+            for cut in self._free(number, run)
+        ]
         later = [cut for cut in self.packing.cuts if not self._is_first(cut)]
         return tuple(replace(cut, number=at) for at, cut in enumerate((*first, *later), 1))
 
@@ -207,7 +213,8 @@ def lay_out_prints(
             pieces, stock, gap=gap, stages=stages, cutter=cutter_of(room, medium.paper),
             seconds=seconds, progress=progress,
         )  # fmt: skip
-        gangs.append(Gang(tuple(alike), laid, medium, one_file))
+        first = gangs[-1].first + len(gangs[-1].runs) if gangs else 1
+        gangs.append(Gang(tuple(alike), laid, medium, one_file, first=first))
     if not gangs:
         raise LabError("none of these files is a finished print that can be laid out.")
     return gangs

@@ -1,7 +1,7 @@
 """The rows of a print file that several finished prints share, made when they are asked for."""
 
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -10,7 +10,8 @@ import numpy as np
 from labkit.errors import LabError
 from labkit.files.gang.slug import Slug, cut_marks, slug_line, slug_place
 from labkit.files.header.picture import Picture
-from labkit.files.pixels.decode import Pixels, decode
+from labkit.files.pixels.byrows import StripReader
+from labkit.files.pixels.decode import decode
 from labkit.files.writing.strips import CHANNELS
 from labkit.geometry.pixelbox import PixelBox
 
@@ -28,8 +29,9 @@ class Laid:
 class GangStrips:
     """The rows of a sheet ``size`` pixels wide and high on which prints lie, bit for bit.
 
-    Each picture is decoded when its first rows are asked for, and given up after its last, so that memory
-    follows the pictures of one row. Several threads may ask at once, about in order.
+    A print that is a TIFF in strips, and lies upright, is read strip by strip. Any other is decoded when
+    its first rows are asked for, and given up after its last: memory follows the turned prints of one row,
+    never the roll. Several threads may ask at once, about in order.
     """
 
     def __init__(
@@ -79,37 +81,47 @@ class GangStrips:
 
 
 class _Print:
-    """One print's rows as they lie; its pixels are held only while some of them are still to come."""
+    """One print's rows as they lie; what is read is held only while some of them are still to come."""
 
     def __init__(self, laid: Laid):
         self.place = laid.place
-        self._laid, self._pixels = laid, None
+        self._laid, self._source = laid, None
         self._left = laid.place.height
         self._one_at_a_time = threading.Lock()
 
     def rows(self, first: int, last: int) -> np.ndarray:
+        """Rows of it on the sheet: a turned print's are columns of its picture, from the left."""
         with self._one_at_a_time:
-            if self._pixels is None:
-                self._pixels = decode(self._laid.picture)
-                self._refuse_doubt(self._pixels)
-            pixels = self._pixels
-        part = self._part(pixels, first, last)
+            if self._source is None:
+                self._source = _source_of(self._laid)
+            source = self._source
+        part = source(first, last)
         with self._one_at_a_time:
             self._left -= last - first
             if self._left <= 0:
-                self._pixels = None
+                self._source = None
         return part
 
-    def _part(self, pixels: Pixels, first: int, last: int) -> np.ndarray:
-        width, height = pixels.shape
-        region = (first, 0, last, height) if self._laid.turned else (0, first, width, last)
+
+def _source_of(laid: Laid) -> Callable[[int, int], np.ndarray]:
+    """What gives the rows of a print: its TIFF strip by strip where that can be done, else all of it
+    decoded."""
+    if not laid.turned:
+        striped = StripReader.of(laid.picture)
+        if striped:
+            return striped.rows
+    pixels = decode(laid.picture)
+    if pixels.doubt:
+        raise LabError(
+            f"may be damaged ({pixels.doubt}): look at it, and export it again.",
+            about=laid.picture.path.name,
+        )
+    width, height = pixels.shape
+
+    def rows(first: int, last: int) -> np.ndarray:
+        region = (first, 0, last, height) if laid.turned else (0, first, width, last)
         held = pixels.held(region)
         part = pixels.levels(region) if held is None else held
-        return np.rot90(part, -1) if self._laid.turned else part
+        return np.rot90(part, -1) if laid.turned else part
 
-    def _refuse_doubt(self, pixels: Pixels) -> None:
-        if pixels.doubt:
-            raise LabError(
-                f"may be damaged ({pixels.doubt}): look at it, and export it again.",
-                about=self._laid.picture.path.name,
-            )
+    return rows

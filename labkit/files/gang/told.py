@@ -14,7 +14,7 @@ def pieces_table(gang: Gang, room: Room) -> list[tuple[str, ...]]:
     print_file = ("print",) if len(gang.runs) > 1 else ()
     rows = [("piece", "title", "owner", "size", *print_file, f"from left, top ({unit})", "")]
     several = len(gang.runs) > 1
-    for at, run in enumerate(gang.runs, 1):
+    for at, run in enumerate(gang.runs, gang.first):
         for number, placed, box in gang.pieces_of(run):
             own = gang.by_name[placed.piece.name]
             copy = f" ({placed.copy} of {placed.piece.copies})" if placed.piece.copies > 1 else ""
