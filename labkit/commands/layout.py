@@ -70,8 +70,6 @@ def run(asked) -> int:
     prints, refused = read_prints(
         [Path(file) for file in asked.files], room, copies=_copies(asked.copies), sets=asked.sets
     )
-    if not prints:
-        raise LabError(" ".join(refused))
     gangs = lay_out_prints(
         prints,
         medium,

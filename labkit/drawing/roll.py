@@ -12,6 +12,7 @@ from labkit.geometry.length import ZERO, Length
 
 _SIDE, _TOP, _BELOW, _TALL = 16, 54, 40, 520
 _CUT = LINES["trim"].svg()
+_CUTS = "cut across"
 _ENDS = f'fill="{MUTED}" fill-opacity="0.18"'
 
 
@@ -102,8 +103,8 @@ def draw_strip(
         items.append((f'{_ENDS} stroke="{MUTED}"', "leader, tail"))
     if any(each.off for each in pieces):
         items.append((OFF, "does not fit"))
-    items.append((_CUT, "cut across"))
-    return "".join((*marks, legend(top + high + 18, items), "</svg>"))
+    items.append((_CUT, _CUTS))
+    return "".join((*marks, legend(top + high + 18, items, (_CUTS,)), "</svg>"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,7 +49,7 @@ def read_prints(
 
     ``copies`` gives how many are wanted by the name or the title of a file, 1 if it says nothing.
     ``sets`` are beginnings of file names or titles: those that begin so stay together, in order. LabError
-    for a name that fits no file, or several.
+    for a name that fits no file, or several, or where no file is left.
     """
     found, refused = [], []
     for file in files:
@@ -57,6 +57,8 @@ def read_prints(
             found.append(_read(Path(file).expanduser(), room))
         except LabError as refusal:
             refused.append(str(refusal))
+    if not found:
+        raise LabError(" ".join(refused))
     found = _told_apart(found)
     for name, count in (copies or {}).items():
         at = _one_called(name, found)
