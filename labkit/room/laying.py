@@ -98,6 +98,11 @@ def medium_on_sheet(room: Room, size: str | Sheet, paper: str | None = None) -> 
     return Medium(room.paper(paper), sheet.width, sheet.height, room.unprintable(sheet))
 
 
+def rolls_of(room: Room, paper: str | Paper | None = None) -> list[Length]:
+    """The widths of the rolls that a paper is kept in, the narrowest first."""
+    return sorted(each.width for each in room.rolls)
+
+
 def price_of(room: Room, medium: Medium, taken: Length, sheets: int = 1) -> Decimal | None:
     """What ``taken`` of a roll costs, or so many sheets; None where there is no price."""
     if medium.height is None:

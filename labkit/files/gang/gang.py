@@ -148,7 +148,7 @@ class Gang:
         for placed in self.packing.placed:
             laid[placed.piece.name] += 1
         areas = [laid[each.name] * area(*each.size) for each in self.prints]
-        costs = _shared(self.price(room), areas)
+        costs = share_by_area(self.price(room), areas)
         return [
             (each, laid[each.name], cost) for each, cost in zip(self.prints, costs, strict=True)
         ]
@@ -167,7 +167,12 @@ class Gang:
         return found
 
 
-def _shared(price: Decimal | None, areas: Sequence[Fraction]) -> list[Decimal | None]:
+def share_by_area(price: Decimal | None, areas: Sequence[Fraction]) -> list[Decimal | None]:
+    """A price in parts as large as these areas, to a hundredth; the hundredths left over go to the largest.
+
+    >>> share_by_area(Decimal("1.00"), [Fraction(1), Fraction(1), Fraction(1)])
+    [Decimal('0.34'), Decimal('0.33'), Decimal('0.33')]
+    """
     if price is None:
         return [None] * len(areas)
     cent, whole = Decimal("0.01"), sum(areas)

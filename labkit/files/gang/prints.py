@@ -35,7 +35,14 @@ class Print:
     @property
     def kind(self) -> tuple:
         """What one print file can have only one of: resolution, profile, depth."""
-        return self.picture.ppi[0], self.picture.profile, 16 if self.picture.depth > 8 else 8
+        depth = 16 if self.picture.depth > 8 else 8
+        return self.picture.ppi[0], _undated(self.picture.profile), depth
+
+
+def _undated(profile: bytes | None) -> bytes | None:
+    """A profile without the date it was made, and the number reckoned from all of it (ICC.1 §7.2.8 and
+    §7.2.18): neither says anything of colour."""
+    return None if profile is None else profile[:24] + profile[36:84] + profile[100:]
 
 
 def read_prints(

@@ -1,6 +1,5 @@
 """Rows of a TIFF read strip by strip, so that a large print is never in memory whole."""
 
-import mmap
 from collections import OrderedDict
 from threading import Lock
 
@@ -21,8 +20,7 @@ class StripReader:
 
     def __init__(self, picture: Picture, page):
         self._name, self._page = picture.path.name, page
-        with open(picture.path, "rb") as file:
-            self._data = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
+        self._file = open(picture.path, "rb")  # noqa: SIM115  closed when nobody needs the rows any more
         self._high = page.rowsperstrip
         self._kept: OrderedDict[int, np.ndarray] = OrderedDict()
         self._lock = Lock()
@@ -57,14 +55,15 @@ class StripReader:
         return parts[0] if len(parts) == 1 else np.concatenate(parts)
 
     def _strip(self, number: int) -> np.ndarray:
+        page = self._page
         with self._lock:
             if number in self._kept:
                 return self._kept[number]
-        page = self._page
-        start, count = page.dataoffsets[number], page.databytecounts[number]
+            self._file.seek(page.dataoffsets[number])
+            stored = self._file.read(page.databytecounts[number])
         high = min(self._high, page.imagelength - number * self._high)
         try:
-            decoded, _, _ = page.decode(self._data[start : start + count], number)
+            decoded, _, _ = page.decode(stored, number)
             strip = decoded[0, :high]
             if strip.shape != (high, page.imagewidth, 3):
                 raise ValueError

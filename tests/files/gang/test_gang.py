@@ -141,6 +141,16 @@ def test_prints_of_other_resolution_or_profile_lie_apart(tmp_path, files):
     assert [gang.first for gang in gangs] == [1, 2, 3, 4]
 
 
+def test_profiles_that_differ_in_their_date_alone_are_one(tmp_path):
+    profile = make.srgb()
+    later = profile[:24] + bytes(12) + profile[36:]
+    files = [
+        finished(tmp_path, f"Ada-Brook_{title}_3x4in", (3, 4), profile=each)
+        for title, each in (("A", profile), ("B", later))
+    ]
+    assert len(laid(files)) == 1
+
+
 def test_two_prints_of_12_in_do_not_lie_side_by_side_on_24_in(tmp_path):
     """The roll prints 24 in less twice 5 mm, 23.6 in wide."""
     files = [finished(tmp_path, f"Ada-Brook_{n}_12x20in", (12, 20), ppi=20) for n in "AB"]

@@ -3,10 +3,10 @@
 import pytest
 
 from labkit.errors import LabError
-from labkit.geometry.length import inches
+from labkit.geometry.length import inches, length
 from labkit.geometry.packing import Cutter, Piece, Roll, pack, pack_rows
 
-GAP = inches("1/4")
+GAP = length("1/4in")
 BOAT, TIDE, WALL = (
     Piece("Boat", inches(8), inches(10)),
     Piece("Tide", inches(5), inches(7)),
@@ -21,12 +21,12 @@ def rows(*given, pieces=(BOAT, TIDE, WALL), wide=17, cutter=Cutter()):
 def test_two_rows_hand_worked():
     """Boat turned is 8 in high, Tide 7: 8 + 1/4 + 16 in."""
     laid = rows([(0, True), (1, False)], [(2, False)])
-    assert laid.used == inches("24 1/4")
+    assert laid.used == length("24 1/4in")
     corners = [(each.name, each.box.left, each.box.top, each.turned) for each in laid.placed]
     assert corners == [
         ("Boat", inches(0), inches(0), True),
-        ("Tide", inches("10 1/4"), inches(0), False),
-        ("Wall", inches(0), inches("8 1/4"), False),
+        ("Tide", length("10 1/4in"), inches(0), False),
+        ("Wall", inches(0), length("8 1/4in"), False),
     ]
 
 
