@@ -7,7 +7,9 @@ import shutil
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from labkit.files.checks.findings import GRADES, Findings
+from labkit.commands.columns import columns
+from labkit.files.checks.catalogue import GRADES
+from labkit.files.checks.findings import Findings
 from labkit.files.folder.tally import Totals
 from labkit.files.record.cell import safe_cell
 from labkit.geometry.resolution import ppi_text
@@ -24,17 +26,14 @@ def as_table(checked: Sequence[Findings], totals: Totals, room: Room, *, in_full
     head = ("", "file", "sheet", "ppi", "to note")
     names = _names([each.file for each in checked])
     rows = [head, *(_row(each, name) for each, name in zip(checked, names, strict=True))]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(head) - 1)]
-    lines = [
-        "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]])
-        for row in rows
-    ]
     told = [_told(each, in_full=in_full) for each in checked]
     counts = ", ".join(
         f"{sum(each.verdict == grade for each in checked)} {grade}" for grade in GRADES
     )
     files = "1 file" if len(checked) == 1 else f"{len(checked)} files"
-    return "\n".join([*lines, *filter(None, told), "", f"{files}: {counts}.", *_sums(totals, room)])
+    return "\n".join(
+        [*columns(rows), *filter(None, told), "", f"{files}: {counts}.", *_sums(totals, room)]
+    )
 
 
 def _names(files: Sequence[Path]) -> list[str]:
@@ -84,20 +83,24 @@ def _sums(totals: Totals, room: Room) -> Iterator[str]:
     if not totals.prints:
         return
     yield f"To print on {totals.paper}:"
-    for row in totals.rows:
-        yield f"  {row.stock:12} {_amounts(row.prints, row.area_m2, row.price, row.minutes, room)}"
-    if len(totals.rows) > 1:
+    rows = [
+        _amounts(row.stock, row.prints, row.area_m2, row.price, row.minutes, room)
+        for row in totals.rows
+    ]
+    if len(rows) > 1:
         area = sum(row.area_m2 for row in totals.rows)
-        amounts = _amounts(totals.prints, area, totals.price, totals.minutes, room)
-        yield f"  {'in all':12} {amounts}"
+        rows.append(_amounts("in all", totals.prints, area, totals.price, totals.minutes, room))
+    yield from columns(rows, indent="  ", right=(2, 3, 4))
     if totals.left_out:
         yield f"  {totals.left_out} left out."
 
 
-def _amounts(prints: int, area: float, price, minutes: float, room: Room) -> str:
+def _amounts(
+    stock: str, prints: int, area: float, price, minutes: float, room: Room
+) -> tuple[str, ...]:
     cost = "no price set" if price is None else f"{room.currency}{price}"
     each = "1 print" if prints == 1 else f"{prints} prints"
-    return f"{each:10} {area:7.2f} m²  {cost:>12}  {minutes:5.0f} min at the printer"
+    return stock, each, f"{area:.2f} m²", cost, f"{minutes:.0f} min at the printer"
 
 
 def as_csv(checked: Sequence[Findings]) -> str:

@@ -29,7 +29,7 @@ def add_arguments(parser) -> None:
     parser.add_argument("rest", nargs="*", metavar="-- …", help="options for JupyterLab")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Open JupyterLab on the first lesson, and stay until it ends.
 
     One document at a time, file list closed, no question about news: all for this run. What the reader set
@@ -44,20 +44,19 @@ def run(asked) -> int:
         raise LabError("JupyterLab is not installed: run `pip install -r requirements.txt` first.")
     print(f"Your own files go to {home().folder} (set {VARIABLE} to choose another folder).")
     environment = os.environ | {"JUPYTER_CONFIG_PATH": _with_ours("JUPYTER_CONFIG_PATH")}
-    if asked.cases:
+    if options.cases:
         from labkit.teaching.at_the_counter import CASES
         from labkit.teaching.faults import read_cases
 
-        read_cases(Path(asked.cases))  # told here of what is wrong with it, and not in a lesson
-        environment[CASES] = str(Path(asked.cases).resolve())
+        read_cases(Path(options.cases))  # told here of what is wrong with it, and not in a lesson
+        environment[CASES] = str(Path(options.cases).resolve())
     opened = (
         f"--ServerApp.root_dir={first.parent}",
         f"--LabApp.default_url=/doc/tree/{first.name}",
         f"--LabApp.workspaces_dir={home().folder / 'workspaces'}",
     )
     server = subprocess.Popen(
-        [sys.executable, "-P", "-m", "jupyterlab", *opened, *SERVER, *asked.rest],
-        env=environment,
+        [sys.executable, "-P", "-m", "jupyterlab", *opened, *SERVER, *options.rest], env=environment
     )
     try:
         return server.wait()

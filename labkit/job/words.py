@@ -9,9 +9,11 @@ Lengths are text with a unit, or :class:`Length`. ``room`` is an argument everyw
 of a room file, or None for the reader's own.
 """
 
+import re
 import sys
 from contextlib import nullcontext
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -19,7 +21,7 @@ from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.files.child.opening import open_picture as read_facts
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import data_address
@@ -83,8 +85,7 @@ def place(
     the edge of a smaller finished size. LabError for what cannot be printed so.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     if trim is None and bleed is not None:
         raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
     if border is not None and not (fit or fill):
@@ -127,8 +128,7 @@ def place_whole(
     LabError where its pixels are not exactly that sheet at a usual resolution.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi)
     if ppi is None:
         wide, high = (side.pixels(rules.working_ppi) for side in (sheet.width, sheet.height))
@@ -167,13 +167,18 @@ class Made:
     def __str__(self) -> str:
         return self.sentence()
 
+    def lines(self, first: str = "in") -> list[str]:
+        """What was made and where it lies, what was done to make it, and what to mind."""
+        return [
+            f"Made: {self.file.name}, and its ticket {self.ticket.name}.",
+            f"Folder: {home().told(self.file.parent)}.",
+            self.sentence(first).removeprefix(f"{self.file.name}: "),
+            *self.printed.converted,
+            *self.printed.warnings,
+        ]
+
     def _repr_pretty_(self, printer, cycle):
-        printer.text(str(self))
-
-    def _repr_svg_(self) -> str:
-        from labkit.drawing.show import layout_svg
-
-        return layout_svg(self.layout)
+        printer.text("\n".join(self.lines()))
 
 
 def write(
@@ -189,7 +194,7 @@ def write(
     copies: int = 1,
     paper: str | None = None,
     course: str = "",
-    due: str = "",
+    due: str | date = "",
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
 ) -> Made:
@@ -197,11 +202,12 @@ def write(
 
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
-    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` go on the ticket.
+    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` (2031-05-12) go on the ticket.
     ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot be
     done.
     """
     rules = _room(room)
+    due = _day(due)
     _refuse_untold_page(picture)
     stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     raster = rasterize(
@@ -292,7 +298,7 @@ def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
     It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
     """
     try:
-        return data_address(made_once(picture, _room(room), keep_preview, ".jpg").read_bytes())
+        return data_address(cached_file(picture, _room(room), keep_preview, ".jpg").read_bytes())
     except OSError as error:
         raise unwritable(home().folder, error) from None
 
@@ -313,9 +319,9 @@ def _in_child(job: Job, parts: list[Path], child: Guarded | None) -> dict:
 def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> str:
     """The warning that a print falls below the room's floor, with the largest that would not; or ""."""
     size, crop = layout.picture, layout.crop
-    row = floor_for(max(size.size), room.floor)
-    if picture.pixels[0] * crop.width >= size.width.pixels(Fraction(row.ppi)):
+    if not room.is_below_floor(raster.own_ppi, max(size.size)):
         return ""
+    row = floor_for(max(size.size), room.floor)
     longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
     most = largest_at_floor(longest, room.floor, at_most=max(size.size))
     scale = most / max(size.size)
@@ -333,8 +339,30 @@ def _room(room: Room | str | Path | None) -> Room:
     return home().room() if room is None else load_room(Path(room).expanduser())
 
 
+def _sheet(on: str | Sheet, room: Room, *, turn: bool) -> Sheet:
+    """The sheet as it is to lie; LabError where neither a sheet in stock nor a roll gives it."""
+    sheet = find_sheet(on)
+    room.refuse_unstocked(sheet)
+    return sheet.turned() if turn else sheet
+
+
 def _length(value, what: str) -> Length | None:
     return None if value is None else length(value, what)
+
+
+def _day(due: str | date) -> str:
+    """A date as it stands on the ticket; "" for none."""
+    if isinstance(due, date):
+        return f"{due:%Y-%m-%d}"
+    text = str(due or "").strip()
+    try:
+        if text and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            raise ValueError
+        return text and date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise LabError(
+            f"the day it is due, “{text}”, is no date: write year, month and day like 2031-05-12."
+        ) from None
 
 
 def _size(text: str | None) -> tuple[Length, Length] | None:

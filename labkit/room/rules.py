@@ -1,5 +1,6 @@
 """A print room's own rules: one TOML file that an instructor edits, read into one value."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
@@ -7,9 +8,11 @@ from pathlib import Path
 
 from labkit.errors import LabError, system_reason
 from labkit.geometry.box import Edges
-from labkit.geometry.length import Length
+from labkit.geometry.holding import smallest_holding, ways_it_holds
+from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet, find_sheet
-from labkit.geometry.resolution import FloorRow
+from labkit.geometry.resolution import FloorRow, floor_for
+from labkit.geometry.size import Size
 from labkit.room import schema as toml
 from labkit.room import values as check
 from labkit.room.schema import Mistake
@@ -92,10 +95,12 @@ class Colour:
 
 @dataclass(frozen=True, slots=True)
 class Tolerance:
-    """How far the place and the size of what is handed in may be off."""
+    """How far what is handed in may be off: its place, its size, and its resolution below the floor, as a
+    share of that."""
 
     place: Length
     size: Length
+    floor: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +134,7 @@ class Room:
 
     def find_stock(self, sheet: Sheet) -> Sheet | None:
         """The sheet in stock of this size, either way round, as it stands in ``sheets``; else None."""
-        return check.same_sheet(sheet, self.sheets)
+        return check.find_same_sheet(sheet, self.sheets)
 
     def roll_for(self, sheet: Sheet) -> Roll | None:
         """The narrowest roll that a sheet of this size comes off, either way round; None for none."""
@@ -141,19 +146,42 @@ class Room:
         ]
         return min(holding, key=lambda roll: roll.width, default=None)
 
-    def sheet_for(self, picture: Sheet) -> Sheet | None:
-        """The smallest sheet in stock, as it lies, on which the printer reaches all of a picture of this
-        size; None for none."""
-        lying = [each for sheet in self.sheets for each in (sheet, sheet.turned())]
-        holding = [each for each in lying if self._reaches(each, picture)]
-        return min(holding, key=lambda each: each.width.inches * each.height.inches, default=None)
+    def sheet_for(
+        self, size: Size, printer: str | Printer | None = None, border: Length = ZERO
+    ) -> Sheet | None:
+        """The smallest sheet in stock, as it lies, that holds a print of this size in its centre, with such
+        a ``border`` at least; None for none."""
+        return smallest_holding(size, self.sheets, self._edges_at(printer), border)
 
-    def _reaches(self, sheet: Sheet, picture: Sheet) -> bool:
+    def ways_it_holds(
+        self,
+        size: Size,
+        sheet: Sheet,
+        printer: str | Printer | None = None,
+        border: Length = ZERO,
+    ) -> tuple[Sheet, ...]:
+        """``sheet`` as it can lie to hold a print of this size in its centre, the print's own way first."""
+        return ways_it_holds(size, sheet, self._edges_at(printer), border)
+
+    def _edges_at(self, printer: str | Printer | None) -> Callable[[Sheet], Edges]:
+        return lambda sheet: self.unprintable(sheet, printer)
+
+    def refuse_unstocked(self, sheet: Sheet) -> None:
+        """LabError for a size that neither a sheet in stock nor a roll can give."""
+        if self.find_stock(sheet) or self.roll_for(sheet):
+            return
+        widest = max(self.rolls, key=lambda roll: roll.width)
         edges = self.unprintable(sheet)
-        return (
-            picture.width + edges.left + edges.right <= sheet.width
-            and picture.height + edges.top + edges.bottom <= sheet.height
+        usable = widest.width - edges.left - edges.right
+        raise LabError(
+            f"no sheet or roll here is as large as {sheet}: the widest roll is "
+            f"{widest.width.both(self.units)}, of which {usable.both(self.units)} can be printed. Make the "
+            "print smaller, or print it in parts."
         )
+
+    def is_below_floor(self, ppi: Fraction, long_side: Length) -> bool:
+        """Whether a print of that long side has too few pixels per inch, by more than the tolerance."""
+        return ppi < floor_for(long_side, self.floor).ppi * (1 - self.tolerance.floor)
 
     def paper(self, name: str | Paper | None = None) -> Paper:
         """The paper of that name, or the first; LabError with their names for one nobody knows."""
@@ -194,7 +222,7 @@ class Room:
         if not isinstance(copies, int) or copies < 1:
             raise LabError(f"{copies} copies have no price: give a whole number from 1 up.")
         priced = {find_sheet(name): each for name, each in self.paper(paper).sheet_prices.items()}
-        if found := check.same_sheet(sheet, tuple(priced)):
+        if found := check.find_same_sheet(sheet, tuple(priced)):
             return _to_hundredths(priced[found]) * copies
         each = self.roll_price(paper, sheet.width, sheet.height)
         return None if each is None else each * copies
@@ -340,6 +368,6 @@ _ROOM = toml.table(
         untagged_cmyk=check.profile("CMYK"),
         untagged_grey=toml.choice("sRGB"),
     ),
-    tolerance=toml.table(Tolerance, place=check.size, size=check.size),
+    tolerance=toml.table(Tolerance, place=check.size, size=check.size, floor=check.share),
     limits=toml.table(Limits, seconds=toml.whole, memory_mb=toml.whole, pixels=toml.whole),
 )

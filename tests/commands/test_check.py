@@ -17,6 +17,8 @@ from tests.files import make, sheets
 
 SHIPPED = sheets.shipped()
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 
 @pytest.fixture
 def folder(tmp_path) -> Path:
@@ -114,7 +116,7 @@ def test_the_table_tells_verdicts_reasons_and_what_it_takes(folder, capsys):
     assert "stop  empty.tif" in told
     assert "the file is empty (0 bytes)" in told.replace("The file", "the file")
     assert "3 files: 0 fine, 2 look, 1 stop." in told
-    assert "letter       2 prints" in told
+    assert "letter  2 prints" in told
     assert "£4.80" in told  # twice 2.40
     assert "fine  place: The picture is centred." in told
     assert f"prepare {folder / 'late' / 'Nia-Oak_Boat_letter.png'} --sheet 8.5x11in --whole" in told
@@ -334,7 +336,7 @@ def test_a_picture_saved_again_after_it_lost_its_end(tmp_path, capsys):
     handed_in = tmp_path / "Ada-Brook_Boat_letter.tif"
     image.save(handed_in, compression="tiff_lzw", dpi=(300, 300), icc_profile=make.srgb())
     [sign] = found(capsys, handed_in, "damage-signs")
-    assert sign["found"] == "one flat mid-grey fills 50% of it, towards the bottom"
+    assert sign["found"] == "one flat mid-grey fills 50% of the picture, towards the bottom"
 
 
 def test_a_note_beside_the_prints_is_no_reason_to_stop(tmp_path, capsys):
@@ -342,7 +344,7 @@ def test_a_note_beside_the_prints_is_no_reason_to_stop(tmp_path, capsys):
     (tmp_path / "please read.txt").write_text("Two copies, please.")
     code, told = checked(capsys, tmp_path)
     assert (code, [each["verdict"] for each in told]) == (0, ["fine", "look"])
-    assert told[1]["findings"][0]["code"] == "note"
+    assert told[1]["findings"][0]["code"] == "text-note"
 
 
 def test_a_file_kept_elsewhere_is_told_though_it_is_hidden(tmp_path, capsys):

@@ -257,7 +257,7 @@ def _frame_app(picture: Picture, room: Room) -> FrameApp:
     return FrameApp(
         state,
         [
-            ChoiceControl("show", "look at, move", options=looks),
+            ChoiceControl("show", "show", options=looks),
             *placing[:2],
             known["width"],
             known["height"],

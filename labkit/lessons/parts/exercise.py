@@ -144,12 +144,9 @@ class Exercise(App):
 
     def _export(self) -> None:
         self._told.value = ""
-        layout = self.app.layout_now
-        if layout is None:
-            raise LabError(self.app.sentence)
         made = job.write(
             self.picture,
-            layout,
+            self.app.layout_now,
             owner=self.brief.reader,
             title=self.brief.title,
             out=self.folder,
