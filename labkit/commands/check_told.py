@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from labkit.files.checks.findings import GRADES, Findings
-from labkit.files.folder.tally import Totals
+from labkit.files.folder.tally import TallyRow, Totals
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
 
@@ -82,21 +82,36 @@ def _told(found: Findings, *, in_full: bool) -> str:
 def _sums(totals: Totals, room: Room) -> Iterator[str]:
     if not totals.prints:
         return
-    yield f"To print on {totals.paper}:"
-    for row in totals.rows:
-        yield f"  {row.stock:12} {_amounts(row.prints, row.area_m2, row.price, row.minutes, room)}"
-    if len(totals.rows) > 1:
-        area = sum(row.area_m2 for row in totals.rows)
-        amounts = _amounts(totals.prints, area, totals.price, totals.minutes, room)
-        yield f"  {'in all':12} {amounts}"
+    yield "To print:"
+    rows = [_amounts(row, room) for row in totals.rows]
+    if len(rows) > 1:
+        minutes = f"{totals.minutes:.0f} min"
+        rows.append(
+            ("in all", "", f"{totals.prints} prints", "", room.money(totals.price), minutes)
+        )
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    for row in rows:
+        cells = zip(row, widths, strict=True)
+        yield "  " + "  ".join(
+            cell.ljust(width) if column < 2 else cell.rjust(width)
+            for column, (cell, width) in enumerate(cells)
+        )
     if totals.left_out:
         yield f"  {totals.left_out} left out."
 
 
-def _amounts(prints: int, area: float, price, minutes: float, room: Room) -> str:
-    cost = "no price set" if price is None else f"{room.currency}{price}"
-    each = "1 print" if prints == 1 else f"{prints} prints"
-    return f"{each:10} {area:7.2f} m²  {cost:>12}  {minutes:5.0f} min at the printer"
+def _amounts(row: TallyRow, room: Room) -> tuple[str, ...]:
+    """Printer, paper and size, prints, what they need, price and time."""
+    route = row.route
+    short = " (more than is left)" if row.is_enough is False else ""
+    return (
+        f"{route.printer.name}, {route.path_name}",
+        f"{route.paper.name}, {route.stock_name}",
+        "1 print" if row.prints == 1 else f"{row.prints} prints",
+        row.needed + short,
+        room.money(row.price),
+        f"{row.minutes:.0f} min",
+    )
 
 
 def as_csv(checked: Sequence[Findings]) -> str:

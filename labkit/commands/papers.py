@@ -1,31 +1,61 @@
-"""List the sheet sizes that have a name, and what the room has in stock."""
+"""The papers this room keeps: kind, weight, side, the sizes each is kept in, price, what it suits."""
+
+from collections.abc import Iterator
 
 from labkit.geometry.paper import catalogue
 from labkit.home import home
-from labkit.room.rules import load_room
+from labkit.room.printers import hours_text
+from labkit.room.rules import Room, load_room
+from labkit.room.stock import KeptSheet, Paper, Roll
 
 
 def add_arguments(parser) -> None:
     """The options of the command."""
+    parser.add_argument(
+        "--all", action="store_true", help="also every sheet size that has a name, kept here or not"
+    )
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
 
 
 def run(asked) -> int:
     """Tell all of it."""
     room = load_room(asked.room) if asked.room else home().room()
-    stocked = [(sheet, "") for sheet in room.sheets]
-    known = [(sheet, sheet.standard) for sheet in catalogue()]
-    for heading, rows in ((f"In stock at {room.name}", stocked), ("Sheet sizes by name", known)):
-        print(f"{heading}:")
-        for sheet, standard in rows:
-            named = "" if sheet.name == sheet.size else sheet.name
-            inch, metric = (sheet.in_unit(unit) for unit in ("in", "mm"))
-            print(f"  {named or sheet.size:12} {inch:22} {metric:20} {standard}".rstrip())
-        print()
-    print("Rolls in stock:")
-    for roll in room.rolls:
-        print(f"  {roll.width.both():24} wide, {roll.length.both('mm')} long")
-    print("\nPapers:")
+    print(f"Papers at {room.name}")
     for paper in room.papers:
-        print(f"  {paper.name}: {paper.surface}, {paper.weight_gsm} g/m²")
+        print()
+        print("\n".join(_told(paper, room)))
+    if asked.all:
+        print("\nSheet sizes by name, kept here or not")
+        for sheet in catalogue():
+            inch, metric = (sheet.in_unit(unit) for unit in ("in", "mm"))
+            print(f"  {sheet.name:12} {inch:22} {metric:20} {sheet.standard}".rstrip())
     return 0
+
+
+def _told(paper: Paper, room: Room) -> Iterator[str]:
+    """One paper, as a student is advised from it."""
+    yield f"{paper.name}: {paper.surface}, {paper.weight_gsm} g/m²"
+    yield f"  suits       {paper.suits}"
+    yield f"  print on    {paper.coated_side}"
+    first, *others = room.settings_of(paper)
+    names = dict.fromkeys(each.printer for each in others if each.printer != first.printer)
+    yield f"  printed on  {' or '.join([first.printer, *names])}"
+    yield f"  dries for   {hours_text(first.drying_hours)} before it is stacked or framed"
+    rows = [_sheet(kept, room) for kept in paper.sheets] + [_roll(r, room) for r in paper.rolls]
+    widths = [max(len(row[column]) for row in rows) for column in range(2)]
+    for number, (size, price, left) in enumerate(rows):
+        word = "" if number else "sizes"
+        told = f"  {word:11} {size.ljust(widths[0])}  {price.rjust(widths[1])}"
+        yield f"{told}{left}"
+
+
+def _sheet(kept: KeptSheet, room: Room) -> tuple[str, str, str]:
+    left = "" if kept.left is None else f", {kept.left} left"
+    return str(kept.sheet), room.money(kept.price), left
+
+
+def _roll(roll: Roll, room: Room) -> tuple[str, str, str]:
+    left = "" if roll.left is None else f", {roll.left.both(room.units)} left"
+    size = f"roll {roll.width.both(room.units)} wide, {roll.length.both(room.units)} long"
+    price = room.money(roll.price_per_metre)
+    return size, price, ("" if roll.price_per_metre is None else " a metre") + left

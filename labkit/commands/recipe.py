@@ -73,6 +73,7 @@ def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]
         replace=asked.replace,
         copies=asked.copies,
         paper=asked.paper,
+        printer=asked.printer,
         course=asked.course,
         due=asked.due,
         room=room,
@@ -84,7 +85,14 @@ def _placed(picture: Picture, asked, room: Room) -> tuple[Layout, int | None]:
     """Where the picture is to sit, and the resolution it is to be brought to, if any."""
     if asked.whole:
         _refuse_with_whole(asked)
-        return job.place_whole(picture, on=asked.sheet, turn=asked.turn, room=room)
+        return job.place_whole(
+            picture,
+            on=asked.sheet,
+            turn=asked.turn,
+            paper=asked.paper,
+            printer=asked.printer,
+            room=room,
+        )
     layout = job.place(
         picture,
         on=asked.sheet,
@@ -100,6 +108,8 @@ def _placed(picture: Picture, asked, room: Room) -> tuple[Layout, int | None]:
         top=asked.top,
         trim=asked.trim,
         bleed=asked.bleed,
+        paper=asked.paper,
+        printer=asked.printer,
         room=room,
     )
     return layout, asked.resample
@@ -134,10 +144,10 @@ def _summary(made: Made, room: Room, asked) -> str:
     rows += [
         ("profile", f"{printed.profile}, {printed.depth} bits a channel"),
         *(("done", sentence) for sentence in printed.converted),
-        *(("warning", sentence) for sentence in printed.warnings),
+        *(("look", sentence) for sentence in printed.warnings),
     ]
-    paper = room.paper(asked.paper)
-    cost = "no price is set" if made.price is None else f"{room.currency}{made.price}"
+    paper = room.route(layout.sheet, asked.paper, asked.printer).paper
+    cost = room.money(made.price)
     prints = "1 print" if asked.copies == 1 else f"{asked.copies} prints"
     rows += [
         ("price", f"{cost} for {prints} on {paper.name}"),
@@ -159,7 +169,7 @@ def _table(made: list[Made], room: Room) -> str:
                 one.layout.sheet.label,
                 f"{_short(size.width, room)} × {_short(size.height, room)}",
                 ppi_text(printed.raster.ppi).removesuffix(" ppi"),
-                "" if one.price is None else f"{room.currency}{one.price}",
+                room.money(one.price, ""),
                 " ".join((*printed.warnings, *printed.converted)),
             )
         )
@@ -169,7 +179,7 @@ def _table(made: list[Made], room: Room) -> str:
         for row in rows
     ]
     prices = [one.price for one in made if one.price is not None]
-    total = f", {room.currency}{sum(prices)} in all" if prices else ""
+    total = f", {room.money(sum(prices))} in all" if prices else ""
     return "\n".join([*lines, f"{len(made)} made{total}."])
 
 

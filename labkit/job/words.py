@@ -24,7 +24,7 @@ from labkit.files.header.picture import Picture
 from labkit.files.header.picture import open_picture as read_facts
 from labkit.files.writing.name import file_name
 from labkit.files.writing.printfile import PrintFile, publish, taken
-from labkit.geometry.box import Box
+from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.paper import Sheet, find_sheet
@@ -60,6 +60,8 @@ def place(
     top: str | Length | None = None,
     trim: str | None = None,
     bleed: str | Length | None = None,
+    paper: str | None = None,
+    printer: str | None = None,
     room: Room | str | Path | None = None,
 ) -> Layout:
     """Lay a picture out on a sheet: how large, where, and what is cut off.
@@ -68,7 +70,8 @@ def place(
     ``fit`` or ``fill`` with ``border``, ``fill`` with ``width`` and ``height``, or nothing: the size the
     file states. ``crop_at`` ("X,Y", fractions) says what stays of a picture that is cropped. Place:
     ``at`` ("centre", "optical", "even-three") or ``left`` and ``top``. ``trim`` with ``bleed`` prints to
-    the edge of a smaller finished size. LabError for what cannot be printed so.
+    the edge of a smaller finished size. ``paper`` and ``printer`` say whose edges are not printed; the
+    room's own choice for this size if None. LabError for what cannot be printed so.
     """
     rules = _room(room)
     sheet = find_sheet(on)
@@ -83,16 +86,17 @@ def place(
         )
     if crop_at is not None and not (fill or trim):
         raise LabError("the point to keep counts where a picture is cropped, by fill or by trim.")
+    edges = _edges(rules, sheet, paper, printer)
     return lay_out(
         picture.pixels,
         sheet,
-        unprintable=rules.unprintable(sheet),
+        unprintable=edges,
         stated=picture.size,
         width=_length(width, "the width"),
         height=_length(height, "the height"),
         fit=fit,
         fill=fill,
-        border=rules.border if border is None else length(border, "the border"),
+        border=_border(rules, edges) if border is None else length(border, "the border"),
         keep=_point(crop_at),
         at=at,
         left=_length(left, "the left border"),
@@ -107,6 +111,8 @@ def place_whole(
     *,
     on: str | Sheet,
     turn: bool = False,
+    paper: str | None = None,
+    printer: str | None = None,
     room: Room | str | Path | None = None,
 ) -> tuple[Layout, int]:
     """Lay out a file that is a finished sheet already, so that every pixel stays where it is; and the
@@ -126,7 +132,19 @@ def place_whole(
             "picture on the sheet."
         )
     box = Box(ZERO, ZERO, sheet.width, sheet.height)
-    return Layout(sheet, box, unprintable=rules.unprintable(sheet)), ppi
+    return Layout(sheet, box, unprintable=_edges(rules, sheet, paper, printer)), ppi
+
+
+def _edges(room: Room, sheet: Sheet, paper: str | None, printer: str | None) -> Edges:
+    """What the printer does not reach of a sheet; LabError for one that nothing here takes."""
+    if told := room.too_large(sheet):
+        raise LabError(told)
+    return room.unprintable(sheet, printer, paper)
+
+
+def _border(room: Room, edges: Edges) -> Length:
+    """The room's own border, or as much as the printer needs where that is more."""
+    return max(room.border, *(edge for _, edge in edges.items()))
 
 
 @dataclass(frozen=True)
@@ -176,6 +194,7 @@ def write(
     replace: bool = False,
     copies: int = 1,
     paper: str | None = None,
+    printer: str | None = None,
     course: str = "",
     due: str = "",
     room: Room | str | Path | None = None,
@@ -185,7 +204,7 @@ def write(
 
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
-    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` go on the ticket.
+    picture itself is only read. ``copies``, ``paper``, ``printer``, ``course`` and ``due`` go on the ticket.
     ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot be
     done.
     """
@@ -198,7 +217,8 @@ def write(
         resample=resample,
         keep_pixels=keep_pixels,
     )
-    price = rules.price(paper, layout.sheet, copies)
+    route = rules.route(layout.sheet, paper, printer)
+    price = route.price(copies)
     folder = make_folder(Path(out).expanduser() if out else home().exports)
     file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
     parts = [target.with_name(f"{target.name}.{os.getpid()}.part") for target in (file, ticket)]
@@ -221,10 +241,10 @@ def write(
             profile="",
             depth=8,
             bytes=0,
-            warnings=(shortfall,) if shortfall else (),
+            warnings=tuple(filter(None, (shortfall, rules.not_kept(route)))),
         ),
         room=rules,
-        order={"copies": copies, "paper": paper, "course": course, "due": due},
+        order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
         parts=tuple(parts),
     )
     try:

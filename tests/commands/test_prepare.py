@@ -114,7 +114,7 @@ def test_the_file_the_ticket_and_the_words(prepare, boat, out):
         "  right    1 in (25.4 mm)",
         "  bottom   0.833 in (21.2 mm)",
         "  profile  sRGB built-in, 8 bits a channel",
-        "  price    £0.26 for 1 print on cotton matt 300",
+        "  price    £3.12 for 1 print on cotton matt 300",
         f"  ticket   {STEM}_ticket.html",
         f"  folder   {out}",
     ):
@@ -181,7 +181,7 @@ def test_the_facts_for_other_programs(facts, boat, out):
         "depth": 8,
         "resampled": False,
         "converted": [],
-        "price": 0.52,
+        "price": 6.24,
         "currency": "£",
     }
 
@@ -489,9 +489,9 @@ def test_a_print_below_the_floor_is_told_with_both_figures_and_the_largest_that_
 ):
     code, said, _ = prepare(boat)
     assert code == 0
-    (warning,) = (line for line in said.splitlines() if line.startswith("  warning"))
+    (warning,) = (line for line in said.splitlines() if line.startswith("  look"))
     assert warning == (
-        "  warning  At 2 in (50.8 mm) wide the picture has 30 ppi; at that size this room asks for "
+        "  look     At 2 in (50.8 mm) wide the picture has 30 ppi; at that size this room asks for "
         "300 ppi, seen from 11.811 in (300 mm). It has enough up to 0.2 in (5.1 mm) by "
         "0.133 in (3.4 mm)."
     )
@@ -610,9 +610,9 @@ def test_a_series(prepare, tmp_path, out):
     lines = said.splitlines()
     assert lines[0].split() == ["file", "sheet", "picture", "ppi", "price", "to", "note"]
     assert lines[1].startswith(
-        "Ada-Brook_One_4x3in.tif  4x3in  2 in × 1.333 in  30   £0.26  At 2 in"
+        "Ada-Brook_One_4x3in.tif  4x3in  2 in × 1.333 in  30   £3.12  At 2 in"
     )
-    assert lines[-1] == "2 made, £0.52 in all."
+    assert lines[-1] == "2 made, £6.24 in all."
 
 
 def test_a_series_does_not_replace_its_own_files(prepare, tmp_path, out):
@@ -641,7 +641,7 @@ def test_one_bad_picture_does_not_stop_the_others(prepare, tmp_path, out):
     bad.write_bytes(b"not a picture")
     code, said, complaint = prepare(good[0], bad, tmp_path / "Ada_None_any.png", good[1], named=())
     assert code == 2
-    assert said.splitlines()[-1] == "2 made, £0.52 in all."
+    assert said.splitlines()[-1] == "2 made, £6.24 in all."
     first, second = complaint.splitlines()
     assert first.startswith(f"labkit: {bad}: ")
     assert second.startswith(f"labkit: {tmp_path / 'Ada_None_any.png'}: ")

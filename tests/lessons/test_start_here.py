@@ -59,8 +59,8 @@ def test_the_room_on_cards():
         "13 × 19 in (330.2 × 482.6 mm)",
         "44 in (1117.6 mm) wide",
         "pearl 260: pearl, a soft shine, 260 g/m²",
-        "Bittern does not reach: left 0.197 in (5 mm), top 0.197 in (5 mm), right 0.197 in (5 mm), "
-        "bottom 0.472 in (12 mm)",
+        "Bittern, sheet feed, does not reach: left 0.197 in (5 mm), top 0.197 in (5 mm), "
+        "right 0.197 in (5 mm), bottom 0.472 in (12 mm)",
     ):
         assert line in told
 

@@ -25,10 +25,12 @@ DRAWING_WIDTH = 480
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What is asked for besides the file: prints, paper (None: the room's first), course, due date."""
+    """What is asked for besides the file: prints, paper and printer (None: the room's own for the size),
+    course, due date."""
 
     copies: int = 1
     paper: str | None = None
+    printer: str | None = None
     course: str = ""
     due: str = ""
 
@@ -47,6 +49,7 @@ def ticket(made: PrintFile, room: Room, order: Order = Order(), preview: str | N
             "the preview must be in the ticket itself: give it as a data:image/… address, or leave it out."
         )
     layout, units = made.layout, room.units
+    route = room.route(layout.sheet, order.paper, order.printer)
     drawing = draw_sheet(
         layout, units=units, href=preview, prefix="ticket", scale_width=DRAWING_WIDTH
     )
@@ -55,10 +58,11 @@ def ticket(made: PrintFile, room: Room, order: Order = Order(), preview: str | N
         layout=layout,
         room=room,
         order=order,
-        paper=room.paper(order.paper),
+        paper=route.paper,
+        route=route,
         drawing=Markup(drawing),  # escaped where it was drawn
         words=describe_sheet(layout, units=units),
-        price=_price(made, room, order),
+        price=room.money(route.price(order.copies), "ask at the counter"),
         area=_area(layout.sheet, order.copies),
         cuts=_cuts(layout, units),
         names=("millimetres", "inches") if units == "mm" else ("inches", "millimetres"),
@@ -75,14 +79,6 @@ def _template() -> Template:
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     return rules.from_string(text)
-
-
-def _price(made: PrintFile, room: Room, order: Order) -> str:
-    price = room.price(order.paper, made.layout.sheet, order.copies)
-    if price is None:
-        return "ask at the counter"
-    space = " " if room.currency[-1:].isalpha() else ""
-    return f"{room.currency}{space}{price:.2f}"
 
 
 def _area(sheet: Sheet, copies: int) -> tuple[str, str]:

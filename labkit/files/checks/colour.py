@@ -20,7 +20,7 @@ def colour_findings(picture: Picture, seen: Seen | None, room: Room) -> Iterator
     elif picture.colours != "RGB":
         yield tell("colour-mode", mode=_MODES.get(picture.colours, picture.colours))
     yield from _profile(picture)
-    if picture.depth > 8:
+    if picture.depth > 8 and room.colour.depth == 8:
         yield tell("depth", depth=picture.depth, room=room.colour.depth)
     if seen and max(seen.shadows, seen.lights) > _TELLING:
         yield tell("clipped", shadows=f"{seen.shadows:.0%}", lights=f"{seen.lights:.0%}")

@@ -13,7 +13,7 @@ from labkit.files.writing.name import MOST_BYTES, MOST_CHARACTERS, file_name, re
 from labkit.geometry.length import Length, millimetres, size_text
 from labkit.geometry.paper import Sheet, catalogue, find_sheet
 from labkit.room.rules import Room
-from labkit.room.values import SAME_SHEET
+from labkit.room.stock import SAME_SHEET
 
 
 def name_findings(path: Path, sheet: Sheet | None, room: Room) -> list[Finding]:

@@ -15,6 +15,7 @@ from labkit.geometry.layout import Layout
 from labkit.geometry.raster import rasterize
 from labkit.room.rules import load_room
 from tests.drawing.layouts import LAYOUTS, chromium, ratio
+from tests.files.sheets import keeping
 
 ROOM = load_room()
 PREVIEW = "data:image/gif;base64,R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
@@ -114,8 +115,7 @@ def test_price_and_paper_used():
 
 
 def test_a_paper_without_a_price_says_where_to_ask():
-    paper = replace(ROOM.papers[0], sheet_prices={}, price_per_square_metre=None)
-    assert "ask at the counter" in said(OPTICAL, replace(ROOM, papers=(paper,)), Order())
+    assert "ask at the counter" in said(OPTICAL, keeping(ROOM, "13x19in"), Order())
 
 
 def test_what_was_not_stated_is_said_to_be_so():
@@ -130,15 +130,17 @@ def test_the_operators_card():
         "The top edge of the drawing goes in first.",
         "Scale 100 %: no fitting, no enlarging.",
         "No turning and no centring by the program.",
-        "Colour managed in one place only: by the printer, as this paper has no profile",
+        "Colour managed in one place only: by the printer; the program",
     ):
         assert step in text
     assert "The left edge of the drawing goes in first." in said(
         made(LAYOUTS["on its side"]), ROOM, Order()
     )
     assert "44x96in off a roll" in said(made(LAYOUTS["huge"]), ROOM, Order())
-    paper = replace(ROOM.papers[0], profile=Path("profiles/Heron-cotton.icc"))
-    text = said(OPTICAL, replace(ROOM, papers=(paper,)), Order())
+    setting = replace(
+        ROOM.settings[0], colour_by="program", profile=Path("profiles/Heron-cotton.icc")
+    )
+    text = said(OPTICAL, replace(ROOM, settings=(setting, *ROOM.settings[1:])), Order())
     assert "one place only: in the program, to Heron-cotton, relative intent" in text
 
 
