@@ -1,12 +1,17 @@
 """The command line: the same computation as the lessons, for the day's work."""
 
-import argparse
-import os
-import signal
 import sys
-from importlib import import_module
 
-from labkit.errors import LabError
+from labkit.files.child.search_path import trusted_path
+
+sys.path[:] = trusted_path()  # before anything else is imported from it
+
+import argparse  # noqa: E402
+import os  # noqa: E402
+import signal  # noqa: E402
+from importlib import import_module  # noqa: E402
+
+from labkit.errors import LabError, system_reason  # noqa: E402
 
 COMMANDS = {
     "prepare": "make a print file and its job ticket from a picture",
@@ -37,14 +42,14 @@ def main(arguments: list[str] | None = None) -> int:
         return 2
     except OSError as error:
         what = "what is told here" if error.filename is None else str(error.filename)
-        reason = error.strerror or type(error).__name__
+        reason = system_reason(error)
         print(f"labkit: {what} cannot be read or written ({reason}).", file=sys.stderr)
         sys.stdout = open(os.devnull, "w")  # noqa: SIM115  what is left would be tried again
         return 2
 
 
 def _parser(arguments: list[str]) -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="python -m labkit", description=__doc__)
+    parser = argparse.ArgumentParser(prog="labkit", description=__doc__)
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     asked = next((each for each in arguments if not each.startswith("-")), "")
     for name, told in COMMANDS.items():

@@ -5,7 +5,7 @@ import os
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.room.rules import Room, load_room
 
 VARIABLE = "LABKIT_HOME"
@@ -14,11 +14,13 @@ VARIABLE = "LABKIT_HOME"
 
 @dataclass(frozen=True)
 class Reader:
-    """Who is reading, what they see first and what they work on; "" where they have not said."""
+    """Who is reading, what they see first, what they work on, and whether in large type; "" where they
+    have not said."""
 
     name: str = ""
     units: str = ""
     picture: str = ""
+    large: bool = False
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,8 @@ class Home:
         """What the reader has said so far; a file that cannot be read counts as nothing said."""
         try:
             said = json.loads((self.folder / "reader.json").read_text(encoding="utf-8"))
-            return Reader(**{key: str(said.get(key, "")) for key in asdict(Reader())})
+            known = asdict(Reader())
+            return Reader(**{key: type(none)(said.get(key, none)) for key, none in known.items()})
         except (OSError, ValueError, AttributeError):
             return Reader()
 
@@ -70,6 +73,6 @@ def make_folder(folder: Path) -> Path:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise LabError(f"the folder {folder} cannot be made ({reason}): choose another.") from None
+        why = system_reason(error)
+        raise LabError(f"the folder {folder} cannot be made ({why}): choose another.") from None
     return folder

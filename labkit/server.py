@@ -3,7 +3,7 @@
 JupyterLab's server leaves small messages from a kernel waiting for the next one (Nagle's algorithm,
 RFC 896) while the browser delays its acknowledgement (RFC 1122, 4.2.3.2): some 35 ms for each move of
 a slider. Give this class to the server as ``ServerApp.kernel_websocket_connection_class``;
-``python -m labkit lessons`` does. Everything works without it, only slower.
+``labkit lessons`` does. Everything works without it, only slower.
 """
 
 from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection

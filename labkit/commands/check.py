@@ -1,17 +1,17 @@
 """Look over files, or all files of folders: what is found, why it matters, what the student should do."""
 
 import json
-import os
 import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 
 from labkit.commands.check_told import COLUMNS, as_csv, as_table, facts
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.files.folder.hand_ins import hand_ins, is_our_page
 from labkit.files.folder.run import check_all
 from labkit.files.folder.tally import tally
+from labkit.files.writing.part import parts_of
 from labkit.home import home
 from labkit.room.rules import load_room
 
@@ -54,6 +54,12 @@ def run(asked) -> int:
         raise LabError("there is no file to check in what was given: name files, or a folder.")
     checked = check_all(files, room, thumbnails=bool(asked.report), progress=_progress(len(files)))
     totals = tally(checked, room, asked.paper)
+    if asked.json:
+        told = json.dumps([facts(each) for each in checked], ensure_ascii=False, indent=1)
+        # bytes of a name that are no text stand as JSON's own escapes
+        print(told.encode("utf-8", "backslashreplace").decode())
+    else:
+        print(as_table(checked, totals, room, in_full=asked.full))
     if asked.report:
         from labkit.drawing.pages.report import report
 
@@ -61,12 +67,6 @@ def run(asked) -> int:
         _write(Path(asked.report), report(checked, room, totals, today), asked.replace)
     if asked.csv:
         _write(Path(asked.csv), as_csv(checked), asked.replace)
-    if asked.json:
-        told = json.dumps([facts(each) for each in checked], ensure_ascii=False, indent=1)
-        # bytes of a name that are no text stand as JSON's own escapes
-        print(told.encode("utf-8", "backslashreplace").decode())
-    else:
-        print(as_table(checked, totals, room, in_full=asked.full))
     return 1 if any(each.verdict == "stop" for each in checked) else 0
 
 
@@ -109,13 +109,11 @@ def _refuse_taken(file: Path, *, replace_it: bool) -> None:
 
 def _write(file: Path, text: str, replace_it: bool) -> None:
     """All of it or nothing."""
-    part = file.with_name(f"{file.name}.{os.getpid()}.part")
     try:
-        part.write_text(text, encoding="utf-8", errors="backslashreplace", newline="")
-        _refuse_taken(file, replace_it=replace_it)
-        part.replace(file)
+        with parts_of(file) as (part,):
+            part.write_text(text, encoding="utf-8", errors="backslashreplace", newline="")
+            _refuse_taken(file, replace_it=replace_it)
+            part.replace(file)
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise LabError(f"{file} cannot be written ({reason}): choose another folder.") from None
-    finally:
-        part.unlink(missing_ok=True)
+        told = f"{file} cannot be written ({system_reason(error)}): choose another folder."
+        raise LabError(told) from None

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from labkit.files.checks.findings import GRADES, Findings
 from labkit.files.folder.tally import TallyRow, Totals
+from labkit.files.record.cell import safe_cell
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
 
@@ -123,15 +124,10 @@ def as_csv(checked: Sequence[Findings]) -> str:
         start = str(found.file), found.verdict
         for item in found.items:
             row = *start, item.code, item.grade, item.found, item.expected, item.why, item.remedy
-            writer.writerow([_plain_cell(cell) for cell in row])
+            writer.writerow([safe_cell(cell) for cell in row])
         if not found.items:
-            writer.writerow([_plain_cell(cell) for cell in start] + [""] * 6)
+            writer.writerow([safe_cell(cell) for cell in start] + [""] * 6)
     return made.getvalue()
-
-
-def _plain_cell(text: str) -> str:
-    """What a spreadsheet would run as a formula is quoted (OWASP, CSV injection)."""
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
 
 
 def facts(found: Findings) -> dict:

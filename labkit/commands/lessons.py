@@ -9,7 +9,7 @@ from pathlib import Path
 from labkit.errors import LabError
 from labkit.home import VARIABLE, home
 
-EPILOG = "What follows -- goes to JupyterLab: python -m labkit lessons -- --port 8889"
+EPILOG = "What follows -- goes to JupyterLab: labkit lessons -- --port 8889"
 SERVER = (
     "--ServerApp.kernel_websocket_connection_class=labkit.server.PromptConnection",
     "--ServerApp.tornado_settings={'websocket_max_message_size': 536870912}",
@@ -44,7 +44,8 @@ def run(asked) -> int:
         read_cases(Path(asked.cases))  # told here of what is wrong with it, and not in a lesson
         environment[CASES] = str(Path(asked.cases).resolve())
     server = subprocess.Popen(
-        [sys.executable, "-m", "jupyterlab", str(first), *SERVER, *asked.rest], env=environment
+        [sys.executable, "-P", "-m", "jupyterlab", str(first), *SERVER, *asked.rest],
+        env=environment,
     )
     try:
         return server.wait()

@@ -6,13 +6,16 @@ EPILOG = (
     "Lengths have a unit: 12in, 12 1/2 in, 30cm, 300mm. Every refusal says what to do about it."
 )
 _MAKING = ("labkit.job.making", "labkit.files.writing.tiff", "imagecodecs")
-"""What the child imports while this process reads the room and the picture."""
+"""What the child imports while this process reads the room."""
 
 
 def add_arguments(parser) -> None:
     """The options of the command."""
     parser.add_argument(
         "files", nargs="+", metavar="PICTURE", help="a picture, or several for a series"
+    )
+    parser.add_argument(
+        "--page", type=int, metavar="N", help="which page or frame of a file that has several"
     )
     sheet = parser.add_argument_group("sheet")
     sheet.add_argument(

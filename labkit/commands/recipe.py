@@ -17,7 +17,7 @@ from labkit.job.words import Made
 from labkit.room.rules import Room, load_room
 
 
-def prepare(asked, first_child: Guarded) -> int:
+def prepare(asked, child: Guarded) -> int:
     """Make every file asked for, tell what was made, and give the exit code.
 
     A picture of a series that is refused does not stop the others; the code is then 2.
@@ -28,7 +28,7 @@ def prepare(asked, first_child: Guarded) -> int:
             "one title cannot name several files: leave it out, and name the pictures like "
             f"{room.name_pattern.format(owner='Ada-Brook', title='Boat', sheet='13x19in')}.jpg."
         )
-    made, refused, child = [], 0, first_child
+    made, refused = [], 0
     for file in asked.files:
         try:
             one = _make(Path(file), asked, room, child, {before.file.stem for before in made})
@@ -38,7 +38,6 @@ def prepare(asked, first_child: Guarded) -> int:
                 raise
             print(f"labkit: {file}: {refusal}", file=sys.stderr)
             refused += 1
-        child = None
     if asked.json:
         facts = [_facts(one, room) for one in made]
         print(
@@ -53,9 +52,9 @@ def prepare(asked, first_child: Guarded) -> int:
     return 1 if asked.strict and any(one.below_floor for one in made) else 0
 
 
-def _make(file: Path, asked, room: Room, child: Guarded | None, before: set[str]) -> Made:
+def _make(file: Path, asked, room: Room, child: Guarded, before: set[str]) -> Made:
     """One picture of a series; ``before`` are the names given so far."""
-    picture = job.open_picture(file, room=room)
+    picture = job.open_picture(file, page=asked.page, room=room, child=child)
     layout, resample = _placed(picture, asked, room)
     named = read_name(room.name_pattern, file.stem) or {}
     owner, title = asked.owner or named.get("owner", ""), asked.title or named.get("title", "")

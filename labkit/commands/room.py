@@ -24,7 +24,7 @@ def run(asked) -> int:
 
 def _new(asked) -> int:
     new_room(Path(asked.file))
-    print(f"{asked.file}: edit it, then run `python -m labkit room check {asked.file}`.")
+    print(f"{asked.file}: edit it, then run `labkit room check {asked.file}`.")
     return 0
 
 

@@ -2,16 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 
 from labkit.drawing.canvas import open_canvas, text
-from labkit.drawing.sheet import BIG, LINES, MUTED, PAPER, SMALL, TINT, WIDTH
-from labkit.geometry.length import Length, length
+from labkit.drawing.sheet import BIG, LINES, MUTED, PAPER, TINT, WIDTH
+from labkit.geometry.length import Length, length, size_text
 from labkit.geometry.paper import find_sheet
 
 _SIDE, _GAP, _TOP, _HIGHEST, _NARROWEST = 16, 20, 44, 400, 118
 """Margins, the gap between two things, what the heading takes, the tallest thing, the narrowest column."""
-_LABEL, _LINE = 60, 21
+_LABEL = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,13 +45,12 @@ def draw_beside(
     units: str,
     prefix: str,
     title: str,
-    lines: Sequence[str] = (),
 ) -> str:
     """Draw ``things`` in a row, each with its name and size below it.
 
     The scale is the one at which ``most``, the same things as large as they can get, fit: so it does
     not change while one of them grows. A picture has an empty image, ``-photo`` with its number, for
-    the photo. ``lines`` of figures stand below, in one width of type.
+    the photo.
     """
     scale, columns = _scale(most)
     base = _TOP + max(float(each.height) for each in most) * scale
@@ -61,29 +59,16 @@ def draw_beside(
         parts.append(_stand(thing, left, base, scale, f"{prefix}-{number}"))
         parts.append(_label(thing, left, base, units))
         left += column + _GAP
-    top = base + _LABEL + 22
-    parts += [
-        f'<text x="{_SIDE}" y="{top + at * _LINE:.1f}" font-family="ui-monospace, monospace" '
-        f'font-size="{SMALL + 1}" xml:space="preserve">{escape(line)}</text>'
-        for at, line in enumerate(lines)
-    ]
-    height = int(base + _LABEL + (len(lines) * _LINE + 18 if lines else 6))
     words = "; ".join(each.words(units) for each in things)
-    described = f"To one scale: {words}. {' '.join(lines)}".strip()
+    described = f"To one scale: {words}."
+    height = int(base + _LABEL + 6)
     start = open_canvas(prefix, height, title, described, data={"unit-scale": scale})
     return "".join((start, *parts, "</svg>"))
 
 
 def by_text(thing: Thing, units: str) -> str:
-    """Width by height, the unit that comes first in front."""
-    inch, metric = (f"{_by(thing, unit)} {unit}" for unit in ("in", "mm"))
-    return f"{metric} ({inch})" if units == "mm" else f"{inch} ({metric})"
-
-
-def _by(thing: Thing, unit: str) -> str:
-    sides = (thing.width, thing.height)
-    texts = (side.mm_text() if unit == "mm" else side.inch_text() for side in sides)
-    return " × ".join(text.removesuffix(f" {unit}") for text in texts)
+    """Width by height in both units."""
+    return size_text((thing.width, thing.height), units)
 
 
 def _scale(most: Sequence[Thing]) -> tuple[float, list[float]]:
@@ -112,8 +97,7 @@ def _stand(thing: Thing, left: float, base: float, scale: float, ident: str) -> 
 
 
 def _label(thing: Thing, left: float, base: float, units: str) -> str:
-    order = ("mm", "in") if units == "mm" else ("in", "mm")
-    first, other = (f"{_by(thing, unit)} {unit}" for unit in order)
+    first, other = by_text(thing, units).removesuffix(")").split(" (")
     return (
         text(left, base + 19, thing.name, big=True)
         + f'<text x="{left:.2f}" y="{base + 36:.2f}" font-size="{BIG}">{first}</text>'

@@ -19,7 +19,7 @@ _ORDER = (
 _GRID = f'fill="none" stroke="{OKABE_ITO["vermilion"]}" stroke-width="1.75"'
 _NOTE = _LEFT + _SIZE + 18
 
-DOTS_WINDOW = Length(Fraction(1, 120))
+DOTS_WINDOW = Length(Fraction(1, 100))
 """The side of the square of paper on which dots are shown."""
 SCREEN_WINDOW = Length(Fraction(1, 30))
 """The side of the square of paper on which a press's screen is shown."""

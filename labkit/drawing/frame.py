@@ -87,7 +87,7 @@ def _section(lip: Length, border: Length, units: str, prefix: str) -> str:
             text(inner, top - 38, f"lip {first}", big=True),
             text(inner, top - 22, other),
             f'<path d="M{reach:.2f} {top - 4}v{82}" {_SIGHT}/>',
-            text(min(reach + 6, end - 90), top + 84, "seen from here on"),
+            text(reach, top + 92, "seen from here on", anchor="middle"),
             text(_CUT, top + 118, "from above: glass,"),
             text(_CUT, top + 134, "print (its border white),"),
             text(_CUT, top + 150, "backing board"),

@@ -8,8 +8,8 @@ from labkit.drawing.sheet import LINES, MUTED, OKABE_ITO, PAPER, SMALL, WIDTH
 
 SIDE, GAP, TOP, NARROWEST, LINE = 16, 12, 46, 106, 16
 """Margin, the gap between two columns, what the heading takes, the narrowest column, a line of type."""
-OFF = f'fill="none" stroke="{OKABE_ITO["vermilion"]}" stroke-width="2" stroke-dasharray="7 4"'
-"""The outline of a print that does not fit."""
+OFF = f'fill="#fbe9dd" stroke="{OKABE_ITO["vermilion"]}" stroke-width="2" stroke-dasharray="7 4"'
+"""What a print would cover that does not fit: vermilion, and vermilion thinned with white."""
 SHEET = LINES["paper"].svg().replace('"none"', f'"{PAPER}"', 1)
 """A piece of paper."""
 
@@ -86,11 +86,15 @@ def hatch(prefix: str) -> str:
     )
 
 
-def legend(top: float, items: Sequence[tuple[str, str]]) -> str:
-    """Samples (attributes of a small rectangle) and what each means, in a line."""
+def legend(top: float, items: Sequence[tuple[str, str]], lines: Sequence[str] = ()) -> str:
+    """Samples (attributes of a small rectangle, or of a line for the words among ``lines``) and what each
+    means, in a line."""
     drawn, left = [], float(SIDE)
     for look, words in items:
-        drawn.append(f'<rect x="{left:.2f}" y="{top - 11:.2f}" width="24" height="13" {look}/>')
+        if words in lines:
+            drawn.append(f'<path d="M{left:.2f} {top - 4:.2f}h24" {look}/>')
+        else:
+            drawn.append(f'<rect x="{left:.2f}" y="{top - 11:.2f}" width="24" height="13" {look}/>')
         drawn.append(text(left + 31, top, words))
         left += 31 + len(words) * SMALL * 0.56 + 18
     return "".join(drawn)

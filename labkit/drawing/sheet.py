@@ -15,7 +15,7 @@ from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet
-from labkit.geometry.proportion import WHOLE
+from labkit.geometry.proportion import WHOLE, Crop
 
 WIDTH, LEAST_WIDTH = 640, 440
 """Of the whole drawing, in its own units, which are CSS pixels at full size."""
@@ -95,6 +95,7 @@ def draw_sheet(
     *,
     units: str = "in",
     href: str | None = None,
+    shows_sheet: bool = False,
     prefix: str = "sheet",
     scale_width: int | None = None,
     guides: bool = True,
@@ -104,7 +105,8 @@ def draw_sheet(
 
     ``units`` ("in" or "mm") are the large figures; the other unit stands small beside them. ``href``
     addresses the whole picture (as data, to keep the drawing in one piece) and the layout's crop
-    chooses the part shown; without it the picture is a plain tinted box. ``scale_width`` is the width
+    chooses the part shown; with ``shows_sheet`` it addresses the whole sheet, of which the picture's box is
+    shown; without it the picture is a plain tinted box. ``scale_width`` is the width
     of the whole drawing in CSS pixels (None: 640): type keeps its size and the sheet takes what is
     left. ``guides`` and ``dimensions`` switch those lines and their figures.
 
@@ -120,7 +122,8 @@ def draw_sheet(
     parts = [_header(layout, units), _paper(layout, stage, prefix)]
     if guides:
         parts.append(_guides(layout, stage, units, prefix))
-    parts += [_picture(layout, stage, href, prefix), _lost(layout, stage, prefix)]
+    shown = _part_of_sheet(layout) if shows_sheet else layout.crop
+    parts += [_picture(layout, stage, href, shown, prefix), _lost(layout, stage, prefix)]
     if layout.trim:
         parts.append(_trim(layout, stage, prefix))
     if dimensions:
@@ -262,12 +265,19 @@ def _paper(layout: Layout, stage: _Stage, prefix: str) -> str:
     )
 
 
-def _picture(layout: Layout, stage: _Stage, href: str | None, prefix: str) -> str:
+def _part_of_sheet(layout: Layout) -> Crop:
+    box, sheet = layout.picture, layout.sheet
+    left, width = box.left / sheet.width, box.width / sheet.width
+    top, height = box.top / sheet.height, box.height / sheet.height
+    return Crop(left, top, width, height)
+
+
+def _picture(layout: Layout, stage: _Stage, href: str | None, part: Crop, prefix: str) -> str:
     """The picture's box, and over it the image through a window on the part that is used."""
     left, top, wide, high = stage.sides(layout.picture)
-    rect, crop = stage.rect(layout.picture), layout.crop
+    rect = stage.rect(layout.picture)
     window = " ".join(
-        f"{float(part) * 1000:.3f}" for part in (crop.left, crop.top, crop.width, crop.height)
+        f"{float(side) * 1000:.3f}" for side in (part.left, part.top, part.width, part.height)
     )
     cross = (
         f'<path d="M{left:.2f} {top:.2f}l{wide:.2f} {high:.2f}m0 {-high:.2f}l{-wide:.2f} {high:.2f}" '

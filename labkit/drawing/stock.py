@@ -16,7 +16,7 @@ from labkit.drawing.row import (
     rows,
     unreached,
 )
-from labkit.drawing.sheet import LINES, MUTED, PANEL
+from labkit.drawing.sheet import INK, LINES, MUTED, PANEL
 from labkit.geometry.box import Edges
 from labkit.geometry.holding import RollCut, Size, area
 from labkit.geometry.length import Length
@@ -25,7 +25,7 @@ from labkit.geometry.paper import Sheet
 _SHEETS_END, _ROLLS_END = 450, 500
 """Where the rows of sheets, and of rolls, must end."""
 _BORDER = f'fill="none" stroke="{MUTED}" stroke-width="1" stroke-dasharray="2 3"'
-_CUT = LINES["trim"].svg()
+_CUT = f'fill="none" stroke="{INK}" stroke-width="2"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class Laid:
             holds = f"holds it, {float(share):.0%} left"
             return (holds, "the smallest that does") if self.is_smallest else (holds,)
         return tuple(
-            f"{short(by, units)} too {word}"
+            f"{by.said(units)} too {word}"
             for by, word in zip(self.over, ("wide", "high"), strict=True)
             if by
         )
@@ -55,9 +55,9 @@ def draw_stock(
 ) -> str:
     """Draw the print in the centre of every sheet, and below each what comes of it.
 
-    The scale is the same for all, and stays when they are turned. Of a print that a sheet does not hold
-    only the outline is drawn, in dashes, as far as there is room. The photo's places are ``-0-photo``
-    and so on.
+    The scale is the same for all, and stays when they are turned. Where a sheet does
+    not hold the print, what it would cover of the paper is drawn in dashes. The photo's places are
+    ``-0-photo`` and so on.
     """
     upright = [(float(each.sheet.width), float(each.sheet.height)) for each in stock]
     turns = [sorted(each) for each in upright]
@@ -110,7 +110,7 @@ def draw_rolls(
         parts.append(_roll(ident, cut, spot, scale, prefix, is_turned=is_turned))
         parts.append(lines_below(spot, (f"{short(cut.width, units)} wide", *_cut_fate(cut, units))))
     items = [(unreached(prefix), "not printable"), (OFF, "does not fit"), (_CUT, "cut here")]
-    parts.append(legend(bottom + 2, items))
+    parts.append(legend(bottom + 2, items, lines=("cut here",)))
     return "".join((*parts, "</svg>"))
 
 
@@ -127,8 +127,8 @@ def short(size: Length, units: str) -> str:
 
 def _cut_fate(cut: RollCut, units: str) -> tuple[str, ...]:
     if not cut.fits:
-        return (f"{short(cut.size[0] - cut.usable, units)} too wide",)
-    return f"cut off at {short(cut.length, units)}", f"{float(cut.share):.0%} of it wasted"
+        return (f"{(cut.size[0] - cut.usable).said(units)} too wide",)
+    return f"cut off at {cut.length.said(units)}", f"{float(cut.share):.0%} of it wasted"
 
 
 def _sheet(ident: str, each: Laid, spot: Spot, scale: float, prefix: str) -> str:
@@ -153,11 +153,11 @@ def _print(
 ) -> str:  # fmt: skip
     """The print in the middle of its sheet: the photo where it is held, else its outline."""
     at = _middle(spot.box, size, scale)
+    if not held:
+        return f'<rect id="{ident}-off" {rect(_inside(at, spot.box))} {OFF}/>'
     grown = size[0] + border * 2, size[1] + border * 2
     around = f"<rect {rect(_middle(spot.box, grown, scale))} {_BORDER}/>" if border else ""
-    if held:
-        return photo(ident, at) + around
-    return f'<rect id="{ident}-off" {rect(at)} {OFF}/>{around}'
+    return photo(ident, at) + around
 
 
 def _roll(
@@ -170,7 +170,7 @@ def _roll(
     across, along = (float(side) * scale for side in cut.size)
     at = inner[0] + (inner[2] - across) / 2, top + float(edges.top) * scale, across, along
     end = top + float(cut.length) * scale
-    drawn = f'<rect id="{ident}-off" {rect(at)} {OFF}/>'
+    drawn = f'<rect id="{ident}-off" {rect(_inside(at, spot.box))} {OFF}/>'
     if cut.fits:
         drawn = _turned(ident, at) if is_turned else photo(ident, at)
     torn = f"M{left:.2f} {top + high:.2f}" + f"l{wide / 8:.2f} -5l{wide / 8:.2f} 5" * 4
@@ -195,6 +195,13 @@ def _middle(box: Rect, size: Size, scale: float) -> Rect:
     left, top, wide, high = box
     across, down = (float(side) * scale for side in size)
     return left + (wide - across) / 2, top + (high - down) / 2, across, down
+
+
+def _inside(at: Rect, box: Rect) -> Rect:
+    """The part of ``at`` that lies in ``box``."""
+    left, top = max(at[0], box[0]), max(at[1], box[1])
+    right, bottom = min(at[0] + at[2], box[0] + box[2]), min(at[1] + at[3], box[1] + box[3])
+    return left, top, right - left, bottom - top
 
 
 def _path(at: Rect) -> str:

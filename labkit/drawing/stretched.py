@@ -14,11 +14,19 @@ _ROOM = Fraction(3, 10)
 
 
 def draw_stretched(
-    shape: tuple[int, int], ratio: Fraction, part: Part, *, prefix: str, title: str, words: str
+    shape: tuple[int, int],
+    ratio: Fraction,
+    part: Part,
+    *,
+    circle: bool,
+    prefix: str,
+    title: str,
+    words: str,
 ) -> str:
     """A picture of ``shape`` pixels, and the same squeezed into ``ratio``, marked as wrong.
 
-    Below each is a close look at ``part``, which is round: a circle of its own width is laid on it.
+    Below each is a close look at ``part``, which is round; with ``circle`` a circle of its own width is
+    laid on it, and how far off round it is is told.
     """
     own = Fraction(*shape)
     left, right = 16.0, 16.0 + _HALF + _GAP
@@ -27,13 +35,14 @@ def draw_stretched(
     parts = [
         open_canvas(prefix, close + _CLOSE + 50, title, words),
         text(left, _TOP - 10, "as it is", big=True),
-        f'<text x="{right}" y="{_TOP - 10}" font-size="{BIG}" font-weight="600" fill="#a63f00">'
+        _cross(prefix, right, _TOP - 21),
+        f'<text x="{right + 20}" y="{_TOP - 10}" font-size="{BIG}" font-weight="600" fill="#a63f00">'
         "wrong: stretched</text>",
         photo(f"{prefix}-true", true),
         photo(f"{prefix}-wrong", wrong),
-        _crossed(prefix, wrong),
-        _close_look(f"{prefix}-round", left, close, shape, own, own, part),
-        _close_look(f"{prefix}-oval", right, close, shape, own, ratio, part),
+        f'<rect {rect(wrong)} fill="none" stroke="{_RED}" stroke-width="4" stroke-dasharray="12 6"/>',
+        _close_look(f"{prefix}-round", left, close, shape, own, own, part, circle),
+        _close_look(f"{prefix}-oval", right, close, shape, own, ratio, part, circle),
         "</svg>",
     ]
     return "".join(parts)
@@ -46,19 +55,16 @@ def _standing(left: float, ratio: Fraction) -> Rect:
     return left + (_HALF - wide) / 2, _TOP + _HIGH - high, wide, high
 
 
-def _crossed(prefix: str, at: Rect) -> str:
-    """A frame and one heavy stroke through what must not be done."""
-    left, top, wide, high = at
-    line = f"M{left:.2f} {top + high:.2f}l{wide:.2f} {-high:.2f}"
+def _cross(prefix: str, left: float, top: float) -> str:
+    """What must not be done is marked beside its name, where it covers nothing of the picture."""
     return (
-        f'<path d="{line}" fill="none" stroke="{PAPER}" stroke-width="8" stroke-opacity="0.7"/>'
-        f'<path id="{prefix}-cross" d="{line}" fill="none" stroke="{_RED}" stroke-width="4"/>'
-        f'<rect {rect(at)} fill="none" stroke="{_RED}" stroke-width="4" stroke-dasharray="12 6"/>'
+        f'<path id="{prefix}-cross" d="M{left} {top}l12 12m0 -12l-12 12" fill="none" stroke="{_RED}" '
+        'stroke-width="3.5"/>'
     )
 
 
-def _close_look(ident, left, top, shape, own: Fraction, ratio: Fraction, part: Part) -> str:
-    """The round part large, as wide as high as it then is, under a circle of the same width."""
+def _close_look(ident, left, top, shape, own, ratio: Fraction, part: Part, circle: bool) -> str:
+    """The round part large, in the shape it then has; with ``circle`` under one of the same width."""
     first, upper, last, lower = part.box
     wide, high = last - first, lower - upper
     crop = Crop(
@@ -70,20 +76,17 @@ def _close_look(ident, left, top, shape, own: Fraction, ratio: Fraction, part: P
     at = left + (_HALF - size[0]) / 2, top + (_CLOSE - size[1]) / 2, *size
     radius = size[0] / float(1 + 2 * _ROOM) / 2
     x, y = at[0] + size[0] / 2, at[1] + size[1] / 2
-    circle = f'cx="{x:.2f}" cy="{y:.2f}" r="{radius:.2f}" fill="none"'
+    at_middle = left + _HALF / 2, top + _CLOSE + 22
+    look = photo(ident, at, crop)
+    if not circle:
+        return look + text(*at_middle, part.name, big=True, anchor="middle")
+    ring = f'cx="{x:.2f}" cy="{y:.2f}" r="{radius:.2f}" fill="none"'
     return (
-        photo(ident, at, crop)
-        + f'<circle {circle} stroke="{PAPER}" stroke-width="4.5" stroke-opacity="0.8"/>'
-        f'<circle id="{ident}-circle" {circle} stroke="{_RED}" stroke-width="2" stroke-dasharray="7 4"/>'
+        look + f'<circle {ring} stroke="{PAPER}" stroke-width="4.5" stroke-opacity="0.8"/>'
+        f'<circle id="{ident}-circle" {ring} stroke="{_RED}" stroke-width="2" stroke-dasharray="7 4"/>'
         f'<ellipse id="{ident}-outline" cx="{x:.2f}" cy="{y:.2f}" rx="{radius:.2f}" '
         f'ry="{radius * tall:.2f}" fill="none" stroke="{MUTED}"/>'
-        + text(
-            left + _HALF / 2,
-            top + _CLOSE + 22,
-            _as_told(part.name, tall),
-            big=True,
-            anchor="middle",
-        )
+        + text(*at_middle, _as_told(part.name, tall), big=True, anchor="middle")
     )
 
 

@@ -3,6 +3,7 @@
 import math
 import re
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -15,6 +16,11 @@ _PER_INCH = {
     "in": Fraction(1), "inch": Fraction(1), "inches": Fraction(1), '"': Fraction(1), "″": Fraction(1),
     "mm": MM_PER_INCH, "cm": MM_PER_INCH / 10,
 }  # fmt: skip
+_TAPE = (1, 2, 4, 8, 16)
+"""The parts of an inch that a tape has lines for."""
+_FINE, _FAR, _IN_FEET = Fraction(1, 10), 100, 240
+"""Inches below which a hundredth is too coarse, from which a tenth will do, and from which they are told in
+feet."""
 _THOUSANDS = r"(?![1-9]\d*,\d{3}(?!\d))"  # 1,200 is twelve hundred to some and 1.2 to others
 _NUMBER = rf"{_THOUSANDS}(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
 _LENGTH = re.compile(rf'\s*(?P<number>{_NUMBER})\s*(?P<unit>inches|inch|in|"|″|mm|cm)?\.?\s*', re.I)
@@ -53,7 +59,7 @@ class Length:
     def inch_text(self) -> str:
         """As the counter says it: ``12 1/2 in`` where a tape has a line there, else ``11.693 in``."""
         count, parts = self.inches.numerator, self.inches.denominator
-        if parts not in (1, 2, 4, 8, 16):
+        if parts not in _TAPE:
             return f"{decimal(self.inches, 3)} in"
         sign = "-" if count < 0 else ""
         whole, rest = divmod(abs(count), parts)
@@ -66,13 +72,52 @@ class Length:
         return f"{decimal(self.mm, 1)} mm"
 
     def both(self, first: str = "in") -> str:
-        """Both units, the one named ``first`` ("in" or "mm") in front.
+        """As people say it: in the unit named ``first`` ("in" or "mm"), then in the other in brackets.
+
+        Inches that no tape has a line for give way to millimetres that are whole. Those are told in
+        tens of centimetres or metres where they can be, and many metres in feet. Of 100 in and more, what is
+        on no line of a tape is told to a tenth.
 
         >>> length("13 in").both(), length("13 in").both("mm")
         ('13 in (330.2 mm)', '330.2 mm (13 in)')
+        >>> length("3mm").both(), length("30cm").both(), length("3000cm").both()
+        ('3 mm (0.12 in)', '30 cm (11.81 in)', '30 m (98 ft)')
         """
-        one, other = self.inch_text(), self.mm_text()
-        return f"{other} ({one})" if first == "mm" else f"{one} ({other})"
+        is_metric = first == "mm" or self._is_metric
+        if not is_metric and abs(self.inches) >= _FAR and self.inches.denominator not in _TAPE:
+            return f"{decimal(self.inches, 1)} in ({decimal(self.mm / 1000, 2)} m)"
+        return f"{self.said(first)} ({self._inches_aside() if is_metric else self.mm_text()})"
+
+    def said(self, first: str = "in") -> str:
+        """The same in one unit only, for where there is little room.
+
+        >>> length("1/2in").said(), length("4mm").said()
+        ('1/2 in', '4 mm')
+        """
+        is_metric = first == "mm" or self._is_metric
+        return self._metric_text(first) if is_metric else self.inch_text()
+
+    @property
+    def _is_metric(self) -> bool:
+        """Whether it is whole in millimetres, and on no line of a tape in inches."""
+        return self.mm.denominator == 1 and self.inches.denominator not in _TAPE
+
+    def _metric_text(self, first: str) -> str:
+        """In metres, in tens of centimetres unless millimetres were asked for, or in millimetres."""
+        tens = self.mm / 100
+        if tens.denominator != 1 or not tens:
+            return self.mm_text()
+        if tens >= 10 and (first == "in" or tens % 10 == 0):
+            return f"{decimal(tens / 10, 1)} m"
+        return f"{tens * 10} cm" if first == "in" else self.mm_text()
+
+    def _inches_aside(self) -> str:
+        """In inches, for orientation: to a hundredth, and less finely the longer it is."""
+        if self.inches.denominator in _TAPE and abs(self.inches) < _IN_FEET:
+            return self.inch_text()
+        if abs(self.inches) >= _IN_FEET:
+            return f"{decimal(self.inches / 12, 0)} ft"
+        return f"{decimal(self.inches, 2 if abs(self.inches) >= _FINE else 3)} in"
 
     def __add__(self, other: "Length") -> "Length":
         return Length(self.inches + other.inches) if isinstance(other, Length) else NotImplemented
@@ -175,16 +220,21 @@ def pair(text: str) -> tuple[Length, Length] | None:
 
 
 def size_text(size: tuple[Length, Length], first: str = "in") -> str:
-    """Width by height in both units, the one named ``first`` ("in" or "mm") in front.
+    """Width by height in both units, as :meth:`Length.both` tells one length, but never in cm.
 
-    >>> size_text((length("8in"), length("9 1/2in")))
-    '8 × 9 1/2 in (203.2 × 241.3 mm)'
+    >>> size_text((length("8in"), length("9 1/2in"))), size_text((length("210mm"), length("297mm")))
+    ('8 × 9 1/2 in (203.2 × 241.3 mm)', '210 × 297 mm (8.27 × 11.69 in)')
     """
-    inch, metric = (
-        " × ".join(text(side).removesuffix(f" {unit}") for side in size) + f" {unit}"
-        for unit, text in (("in", Length.inch_text), ("mm", Length.mm_text))
-    )
-    return f"{metric} ({inch})" if first == "mm" else f"{inch} ({metric})"
+
+    def by(unit: str, text: Callable[[Length], str]) -> str:
+        return " × ".join(text(side).removesuffix(f" {unit}") for side in size) + f" {unit}"
+
+    metric = by("mm", Length.mm_text)
+    if first == "mm" or (
+        any(side._is_metric for side in size) and all(side.mm.denominator == 1 for side in size)
+    ):
+        return f"{metric} ({by('in', Length._inches_aside)})"
+    return f"{by('in', Length.inch_text)} ({metric})"
 
 
 def _measure(number: str, unit: str, what: str) -> Length:

@@ -80,7 +80,7 @@ class Sheet:
     def in_unit(self, unit: str) -> str:
         """Width by height in inches ("in") or millimetres ("mm"): ``13 × 19 in``."""
         sides = (side.mm if unit == "mm" else side.inches for side in (self.width, self.height))
-        return " × ".join(decimal(side, 1 if unit == "mm" else 3) for side in sides) + f" {unit}"
+        return " × ".join(decimal(side, 1 if unit == "mm" else 2) for side in sides) + f" {unit}"
 
 
 @cache
@@ -112,7 +112,7 @@ def find_sheet(text: "str | Sheet") -> Sheet:
     if sides is None:
         raise LabError(
             f"no sheet is called “{text}”: give a standard name such as A4 or letter "
-            "(`python -m labkit papers` lists them) or a size such as 13x19in."
+            "(`labkit papers` lists them) or a size such as 13x19in."
         )
     return sheet_of(*sides, unit="mm" if re.search(r"mm|cm", text, re.I) else "in")
 

@@ -9,6 +9,8 @@ from labkit.geometry.length import ZERO, Length, decimal
 
 ARC_MINUTE = math.radians(1 / 60)
 """The gap of the smallest ring that an eye of acuity 1.0 resolves (ISO 8596, clauses 3 and 4)."""
+LEAST_PPI, MOST_PPI = 2, 20_000
+"""A resolution outside these means nothing where a file states it (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,14 +6,17 @@ it is used.
 
 import errno
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.files.header.picture import Picture
+from labkit.files.look.address import data_address
 from labkit.files.writing.printfile import PrintFile
+from labkit.geometry.layout import Layout
+from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
 
@@ -27,20 +30,37 @@ PREVIEW = 900
 
 
 @dataclass(frozen=True)
-class Asked:
-    """What the child is to make; ``printed`` lacks only what making it tells."""
+class Job:
+    """What the child is to make: ``file``, the name the print file will have, from ``picture``."""
 
     picture: Picture
-    printed: PrintFile
+    file: Path
+    layout: Layout
+    raster: Raster
+    owner: str
+    title: str
+    warnings: tuple[str, ...]
     room: Room
     order: dict
-    parts: tuple[Path, Path]
+
+    def printed(self, made: dict) -> PrintFile:
+        """The record of the print file, with what making it told."""
+        return PrintFile(
+            self.file,
+            self.layout,
+            self.raster,
+            owner=self.owner,
+            title=self.title,
+            profile=made["profile"],
+            depth=made["depth"],
+            bytes=made["bytes"],
+            converted=tuple(made["converted"]),
+            warnings=(*self.warnings, *made["doubts"]),
+        )
 
 
-def make(asked: Asked) -> dict:
+def make(job: Job, part: Path, ticket_part: Path) -> dict:
     """In the child: write the sheet, read it back, draw the ticket. Plain values come back."""
-    printed, room = asked.printed, asked.room
-    part, ticket_part = asked.parts
     try:
         with ThreadPoolExecutor(1) as aside:
             for needed_later in (
@@ -49,17 +69,11 @@ def make(asked: Asked) -> dict:
                 "labkit.drawing.pages.ticket",
             ):
                 aside.submit(import_module, needed_later)
-            to_rgb, doubt, written, small = _write_sheet(asked, aside)
-            made = {
-                "profile": to_rgb.profile_name,
-                "bytes": part.stat().st_size,
-                "converted": [*to_rgb.notes, *_resampling(printed)],
-                "doubts": [_in_doubt(doubt)] if doubt else [],
-            }
-            page = aside.submit(_ticket, asked, made, small)
+            made, written, small = _write_sheet(job, part, aside)
+            page = aside.submit(_ticket, job, made, small)
             from labkit.files.checks.check import prove
 
-            back = prove(part, printed.layout, written, room)
+            back = prove(part, job.layout, written, job.room)
             if back.verdict == "stop":
                 raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
             ticket_part.write_text(page.result(), encoding="utf-8")
@@ -68,28 +82,41 @@ def make(asked: Asked) -> dict:
         raise unwritable(part.parent, error) from None
 
 
-def _write_sheet(asked: Asked, aside: Executor) -> "tuple[Conversion, str, Written, Future[bytes]]":
-    """Decode and write, and tell of a doubt about the pixels; the small picture is made beside that. No
-    pixels are kept."""
+def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written, Future[bytes]]":
+    """Decode and write, and tell what was done; the small picture is made beside that. No pixels are
+    kept."""
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
     from labkit.files.writing.strips import SheetStrips
     from labkit.files.writing.tiff import Labels, write_strips
 
-    picture, printed, raster = asked.picture, asked.printed, asked.printed.raster
-    to_rgb = conversion(picture, asked.room.colour)
-    pixels = decode(picture)
+    rules = job.room.colour
+    to_rgb = conversion(job.picture, rules)
+    pixels = decode(job.picture)
     small = aside.submit(_small, pixels, to_rgb)
-    labels = Labels(printed.owner, printed.title, _description(printed), to_rgb.profile)
-    strips = SheetStrips(pixels, to_rgb, printed.layout, raster)
-    return to_rgb, pixels.doubt, write_strips(asked.parts[0], strips, raster, labels), small
+    depth = rules.depth_for(pixels.depth)
+    labels = Labels(job.owner, job.title, _description(job), to_rgb.profile)
+    strips = SheetStrips(pixels, to_rgb, job.layout, job.raster, depth)
+    written = write_strips(part, strips, job.raster, labels, rules.packing_for(depth))
+    made = {
+        "profile": to_rgb.profile_name,
+        "depth": depth,
+        "bytes": part.stat().st_size,
+        "converted": [
+            *to_rgb.notes,
+            *_depth(rules.depth, job.picture.depth, pixels.depth, depth),
+            *_resampling(job.raster),
+        ],
+        "doubts": [_in_doubt(pixels.doubt)] if pixels.doubt else [],
+    }
+    return made, written, small
 
 
-def _ticket(asked: Asked, made: dict, small: "Future[bytes]") -> str:
+def _ticket(job: Job, made: dict, small: "Future[bytes]") -> str:
     from labkit.drawing.pages.ticket import Order, ticket
 
-    order, preview = Order(**asked.order), data_address(small.result())
-    return ticket(finished(asked.printed, made), asked.room, order, preview)
+    order, preview = Order(**job.order), data_address(small.result())
+    return ticket(job.printed(made), job.room, order, preview)
 
 
 def _small(pixels: "Pixels", to_rgb: "Conversion") -> bytes:
@@ -112,30 +139,11 @@ def keep_preview(picture: Picture, room: Room, kept: Path) -> None:
     kept.write_bytes(_small(decode(picture), conversion(picture, room.colour)))
 
 
-def data_address(jpeg: bytes) -> str:
-    """A JPEG as an address that holds it."""
-    from base64 import b64encode
-
-    return f"data:image/jpeg;base64,{b64encode(jpeg).decode()}"
-
-
-def finished(printed: PrintFile, done: dict) -> PrintFile:
-    """The record of a print file, with what making it told."""
-    return replace(
-        printed,
-        profile=done["profile"],
-        bytes=done["bytes"],
-        converted=tuple(done["converted"]),
-        warnings=(*printed.warnings, *done["doubts"]),
-    )
-
-
-def _description(printed: PrintFile) -> str:
+def _description(job: Job) -> str:
     """What the file says of itself, in the standard description tag."""
-    raster = printed.raster
     return (
-        f"{printed.title}, by {printed.owner}. {printed.layout.sentence()} "
-        f"The picture's own resolution at this size is {ppi_text(raster.own_ppi)}."
+        f"{job.title}, by {job.owner}. {job.layout.sentence()} "
+        f"The picture's own resolution at this size is {ppi_text(job.raster.own_ppi)}."
     )
 
 
@@ -143,8 +151,23 @@ def _in_doubt(doubt: str) -> str:
     return f"{doubt[:1].upper()}{doubt[1:]}: look at all of it at full size before it is printed."
 
 
-def _resampling(printed: PrintFile) -> list[str]:
-    raster = printed.raster
+def _depth(rule: int | str, stored: int, held: int, made: int) -> list[str]:
+    """What became of the bits a channel, by the room's rule: stored in the picture, decoded, written."""
+    told = []
+    if stored > 8 and rule == 8:
+        told.append(f"{stored} bits a channel were reduced to 8, the depth of the print file.")
+    elif stored > 8 and held == 8:
+        told.append(
+            f"{stored} bits a channel were reduced to 8 on reading: a TIFF or PNG in RGB would keep them."
+        )
+    if made > held:
+        told.append(
+            "8 bits a channel were written as 16, the depth of this room's print files: no tone is gained."
+        )
+    return told
+
+
+def _resampling(raster: Raster) -> list[str]:
     if not raster.resampled:
         return []
     left, top, right, bottom = raster.source
@@ -160,5 +183,6 @@ def unwritable(folder: Path, error: OSError) -> LabError:
     """The refusal of a folder that cannot be written to, or whose disk is full."""
     if error.errno in (errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENOSPC)):
         return LabError(f"the disk of {folder} is full: make room, or choose another folder.")
-    reason = (error.strerror or str(error)).lower()
-    return LabError(f"{folder} cannot be written to ({reason}): choose another folder.")
+    return LabError(
+        f"{folder} cannot be written to ({system_reason(error)}): choose another folder."
+    )

@@ -9,8 +9,8 @@ Lengths are text with a unit, or :class:`Length`. ``room`` is an argument everyw
 of a room file, or None for the reader's own.
 """
 
-import os
 import sys
+from contextlib import nullcontext
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -20,28 +20,40 @@ from typing import TYPE_CHECKING
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
 from labkit.files.child.kept import made_once
+from labkit.files.child.opening import open_picture as read_facts
 from labkit.files.header.picture import Picture
-from labkit.files.header.picture import open_picture as read_facts
+from labkit.files.look.address import data_address
 from labkit.files.writing.name import file_name
-from labkit.files.writing.printfile import PrintFile, publish, taken
+from labkit.files.writing.part import parts_of, publish, taken
+from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
-from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
+from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
-from labkit.job.making import Asked, data_address, finished, keep_preview, make, unwritable
+from labkit.job.making import Job, keep_preview, make, unwritable
 from labkit.room.rules import Room, load_room
 
 if TYPE_CHECKING:
     from labkit.files.checks.findings import Findings
 
 
-def open_picture(file: str | Path, *, room: Room | str | Path | None = None) -> Picture:
-    """The facts of a picture file, read without decoding it. LabError if it is not one we can use."""
-    return read_facts(Path(file).expanduser(), max_pixels=_room(room).limits.pixels)
+def open_picture(
+    file: str | Path,
+    *,
+    page: int | None = None,
+    room: Room | str | Path | None = None,
+    child: Guarded | None = None,
+) -> Picture:
+    """The facts of a picture file, read without decoding it. LabError if it is not one we can use.
+
+    ``page`` takes one of several pages or frames, counted from 1. ``child`` is a guarded child already
+    started.
+    """
+    return read_facts(Path(file).expanduser(), _room(room), page=page, child=child)
 
 
 def place(
@@ -209,6 +221,7 @@ def write(
     done.
     """
     rules = _room(room)
+    _refuse_untold_page(picture)
     stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     raster = rasterize(
         layout,
@@ -217,11 +230,12 @@ def write(
         resample=resample,
         keep_pixels=keep_pixels,
     )
+    _refuse_resolution(raster, layout)
     route = rules.route(layout.sheet, paper, printer)
     price = route.price(copies)
+    shortfall = _shortfall(layout, picture, raster, rules)
     folder = make_folder(Path(out).expanduser() if out else home().exports)
     file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
-    parts = [target.with_name(f"{target.name}.{os.getpid()}.part") for target in (file, ticket)]
     for target in (file, ticket):
         if target.exists() and target.samefile(picture.path):
             raise LabError(
@@ -229,38 +243,50 @@ def write(
             )
         if target.exists() and not replace:
             raise taken(target)
-    shortfall = _shortfall(layout, picture, raster, rules)
-    asked = Asked(
-        picture=picture,
-        printed=PrintFile(
-            file,
-            layout,
-            raster,
-            owner=owner.strip(),
-            title=title.strip(),
-            profile="",
-            depth=8,
-            bytes=0,
-            warnings=tuple(filter(None, (shortfall, rules.not_kept(route)))),
-        ),
+    job = Job(
+        picture,
+        file,
+        layout,
+        raster,
+        owner=owner.strip(),
+        title=title.strip(),
+        warnings=tuple(filter(None, (shortfall, rules.not_kept(route)))),
         room=rules,
         order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
-        parts=tuple(parts),
     )
     try:
-        done = _in_child(asked, child)
-        publish(parts[0], file, replace=replace)
-        try:
-            publish(parts[1], ticket, replace=replace)
-        except LabError:
-            file.unlink()
-            raise
+        with parts_of(file, ticket) as parts:
+            made = _in_child(job, parts, child)
+            publish(list(zip(parts, (file, ticket), strict=True)), replace=replace)
     except OSError as error:
         raise unwritable(folder, error) from None
-    finally:
-        for part in parts:
-            part.unlink(missing_ok=True)
-    return Made(finished(asked.printed, done), ticket, price, below_floor=bool(shortfall))
+    return Made(job.printed(made), ticket, price, below_floor=bool(shortfall))
+
+
+def _refuse_resolution(raster: Raster, layout: Layout) -> None:
+    """No file states such a resolution in earnest, and so none is read back."""
+    if LEAST_PPI <= raster.ppi <= MOST_PPI:
+        return
+    left, top, right, bottom = raster.source
+    told = (
+        f"{right - left:.0f} × {bottom - top:.0f} pixels printed {layout.picture.width} wide make "
+        f"{ppi_text(raster.ppi)}, and a print file has"
+    )
+    if raster.ppi < LEAST_PPI:
+        raise LabError(
+            f"{told} at least {LEAST_PPI}: take a larger picture, or make the print smaller."
+        )
+    raise LabError(f"{told} at most {MOST_PPI}: make the print larger, or ask for fewer pixels.")
+
+
+def _refuse_untold_page(picture: Picture) -> None:
+    if picture.pages > 1 and not picture.page:
+        parts = "frames" if picture.animated else "pages"
+        raise LabError(
+            f"has {picture.pages} {parts}, and a print is made of one: say which, from 1 to "
+            f"{picture.pages} (page=1 in open_picture, --page 1 on the command line).",
+            about=picture.path.name,
+        )
 
 
 def check(
@@ -291,12 +317,16 @@ def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
         raise unwritable(home().folder, error) from None
 
 
-def _in_child(asked: Asked, child: Guarded | None) -> dict:
-    limits = asked.room.limits
-    what = asked.picture.path.name
-    with child or Guarded("labkit.job.making") as running:
+def _in_child(job: Job, parts: list[Path], child: Guarded | None) -> dict:
+    limits = job.room.limits
+    with nullcontext(child) if child else Guarded("labkit.job.making") as running:
         return running.run(
-            make, asked, seconds=limits.seconds, memory_mb=limits.memory_mb, what=what
+            make,
+            job,
+            *parts,
+            seconds=limits.seconds,
+            memory_mb=limits.memory_mb,
+            about=job.picture.path.name,
         )
 
 

@@ -1,6 +1,5 @@
 """00-start-here: the print room, the reader, and how a lesson works."""
 
-from dataclasses import replace
 from html import escape
 from pathlib import Path
 
@@ -10,14 +9,14 @@ from labkit.errors import LabError
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.home import home, make_folder
-from labkit.job import words as job
-from labkit.lessons.parts.controls import LABEL_WIDTH, App, card, choice, menu, table
+from labkit.lessons.parts.controls import App, card, table
+from labkit.lessons.parts.line import SettingsLine
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.reader import our_pictures, your_picture
+from labkit.lessons.parts.settings import follows_picture, settings
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings
 from labkit.room.printers import PATHS
 from labkit.room.rules import Room
-from labkit.teaching.pictures import demo_pictures
 from labkit.teaching.progress import LESSONS, Step, progress
 
 _KINDS = ".jpg,.jpeg,.png,.tif,.tiff,.heic,.heif,.webp,.gif,.bmp"
@@ -64,70 +63,26 @@ class PrintRoom(App):
         )
 
 
-class AboutYou(App):
-    """The reader's name, the unit shown first, and the picture to work on; kept for every lesson."""
+class AboutYou(SettingsLine):
+    """The line that stands at the top of every lesson, and a way to bring pictures of one's own."""
 
     def __init__(self, room: Room):
-        self._room, reader = room, home().reader()
-        self.entry = widgets.Text(
-            value=reader.name,
-            description="your name",
-            continuous_update=False,
-            style={"description_width": LABEL_WIDTH},
-        )
-        self.units = choice(
-            "shown first", [("inches", "in"), ("millimetres", "mm")], reader.units or room.units
-        )
-        self.picture = menu("your picture", self._pictures(), None)
         self.upload = widgets.FileUpload(
             accept=_KINDS, description="Bring a picture of your own", layout={"width": "auto"}
         )
-        self._told = widgets.HTML()
-        super().__init__(self.entry, self.units, self.picture, self.upload, self._told)
-        self._choose(reader.picture)
-        for control in (self.entry, self.units, self.picture):
-            control.observe(self.answer(self._keep), "value")
+        super().__init__(room, self.upload)
         self.upload.observe(self.answer(self._take), "value")
 
-    @property
-    def sentence(self) -> str:
-        """What is asked."""
-        return "Your name, the unit you want to see first, and the picture you work on."
-
-    def _pictures(self) -> list[tuple[str, str]]:
-        ours = [(f"{each.title}, by {each.by}", str(each.file)) for each in demo_pictures()]
-        theirs = sorted(each for each in home().uploads.glob("*") if each.is_file())
-        return [*ours, *((f"yours: {each.name}", str(each)) for each in theirs)]
-
-    def _choose(self, file: str) -> None:
-        self.picture.options = self._pictures()
-        known = [value for _, value in self.picture.options]
-        self.picture.value = file if file in known else known[0]
-
-    def _keep(self) -> None:
-        picture = job.open_picture(self.picture.value, room=self._room)
-        home().keep(
-            replace(
-                home().reader(),
-                name=self.entry.value.strip(),
-                units=self.units.value,
-                picture=self.picture.value,
-            )
-        )
-        self.say(f"Kept in {home().folder}. {picture}", right=True)
-
     def _take(self) -> None:
-        """Keep an uploaded picture beside the reader's others, if it is one."""
+        """Keep an uploaded picture beside the reader's others, if it is one and whole."""
         for sent in self.upload.value:
             file = _free(make_folder(home().uploads) / Path(sent["name"]).name)
             file.write_bytes(sent["content"])
             try:
-                job.open_picture(file, room=self._room)
+                self.choose(str(file))
             except LabError:
                 file.unlink()
                 raise
-            self._choose(str(file))
-            self._keep()
 
 
 class HowFar(App):
@@ -138,6 +93,7 @@ class HowFar(App):
         self._steps = tuple(Step(lesson, None) for lesson in LESSONS)
         super().__init__(self._table, self.button("Look again", self.look))
         self.answer(self.look)()
+        self.follow("name", self.look)
 
     @property
     def sentence(self) -> str:
@@ -156,7 +112,7 @@ class HowFar(App):
 
     def look(self) -> None:
         """Judge the files again."""
-        name = home().reader().name
+        name = settings().name
         if name:
             pictures = our_pictures(self._room)
             self._steps = progress(name, pictures, self._room, home().exports)
@@ -185,14 +141,15 @@ def how_far() -> HowFar:
     return HowFar(home().room())
 
 
-def practice() -> SheetApp:
+@follows_picture
+def practice(picture: str | Path | None = None) -> SheetApp:
     """A first sheet to try: one slider, one picture to drag."""
     room = home().room()
-    picture, sheet = your_picture(room), find_sheet("13x19in")
-    placing = Placing(picture.pixels, sheet, length("10in"), room.unprintable(sheet))
+    shown, sheet = your_picture(room, picture), find_sheet("13x19in")
+    placing = Placing(shown.pixels, sheet, length("10in"), room.unprintable(sheet))
     placing = placing.resized(placing.width)
     controls = ("width", "left", "top")
-    return SheetApp("practice", picture, placing, controls, border_readings, room=room)
+    return SheetApp("practice", shown, placing, controls, border_readings, room=room)
 
 
 def _free(file: Path) -> Path:

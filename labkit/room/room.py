@@ -38,21 +38,34 @@ class Handling:
     core_kg_per_metre: Decimal
 
 
+AS_THE_PICTURE = "as the picture"
+"""The depth of a print file that keeps the picture's own."""
+
+
 @dataclass(frozen=True, slots=True)
 class Colour:
     """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile.
 
-    ``depth`` is 8, 16 or "as the picture"; ``compression_16`` packs files of 16 bits; ``keep_profile`` lets
-    a picture keep an RGB profile of its own.
+    ``depth`` is 8, 16 or :data:`AS_THE_PICTURE`; ``packing_16`` how a file of 16 bits is packed, in the
+    words of :class:`~labkit.files.header.picture.Picture`; ``keep_profile`` lets a picture keep an RGB
+    profile of its own.
     """
 
     space: str
     depth: int | str
-    compression_16: str
+    packing_16: str
     keep_profile: bool
     intent: str
     untagged_cmyk: Path | None
     untagged_grey: str
+
+    def depth_for(self, held: int) -> int:
+        """Bits a channel of the print file of a picture that holds 8 or 16."""
+        return held if self.depth == AS_THE_PICTURE else self.depth
+
+    def packing_for(self, depth: int) -> str:
+        """How a print file of so many bits a channel is packed."""
+        return "LZW" if depth <= 8 else self.packing_16
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,14 +2,14 @@
 
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.geometry.box import Edges
 from labkit.geometry.resolution import FloorRow
 from labkit.room import earlier
 from labkit.room import schema as toml
 from labkit.room import values as check
 from labkit.room.printers import PATHS, Feed, Measured, Printer, Setting
-from labkit.room.room import Colour, Cutter, Handling, Limits, Room, Tolerance
+from labkit.room.room import AS_THE_PICTURE, Colour, Cutter, Handling, Limits, Room, Tolerance
 from labkit.room.schema import Mistake
 from labkit.room.stock import KeptSheet, Paper, Roll
 from labkit.room.together import go_together
@@ -30,9 +30,7 @@ def load_room(path: str | Path | None = None) -> Room:
     first = mistakes[0]
     if not first.line:
         raise LabError(first.sentence)
-    raise LabError(
-        f"{path.name}, {first} `python -m labkit room check {path}` lists every mistake in it."
-    )
+    raise LabError(f"{path.name}, {first} `labkit room check {path}` lists every mistake in it.")
 
 
 def check_room(path: str | Path) -> list[Mistake]:
@@ -58,9 +56,8 @@ def new_room(path: str | Path) -> Path:
             f"there is no folder {path.parent} to put {path.name} in: make it first."
         ) from None
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
         raise LabError(
-            f"{path} cannot be written ({reason}): choose a folder of your own."
+            f"{path} cannot be written ({system_reason(error)}): choose a folder of your own."
         ) from None
     return path
 
@@ -187,8 +184,8 @@ _ROOM = toml.table(
     colour=toml.table(
         Colour,
         space=toml.choice("sRGB"),
-        depth=toml.choice(8, 16, "as the picture"),
-        compression_16=toml.choice("deflate", "lzw"),
+        depth=toml.choice(8, 16, AS_THE_PICTURE),
+        packing_16=toml.choice("Deflate", "LZW"),
         keep_profile=toml.yes_no,
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),
         untagged_cmyk=check.profile("CMYK"),

@@ -14,6 +14,8 @@ from functools import lru_cache
 from pathlib import Path
 from re import search, sub
 
+from labkit.errors import system_reason
+
 Steps = tuple[str | int, ...]
 """The way to a value from the top of a file: ``("papers", 0, "name")``."""
 
@@ -64,8 +66,8 @@ def read_file(path: Path, reader: Reader, model: str) -> tuple[object, list[Mist
     try:
         raw = path.read_bytes()
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        return None, [Mistake(0, f"{path} cannot be read ({reason}): check its name and folder.")]
+        why = system_reason(error)
+        return None, [Mistake(0, f"{path} cannot be read ({why}): check its name and folder.")]
     try:
         written = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -263,7 +265,7 @@ def choice(*allowed: str | int) -> Reader:
     """One of these."""
 
     def read(value, place: Place):
-        if not any(type(value) is type(each) and value == each for each in allowed):
+        if not any(type(value) is type(word) and value == word for word in allowed):
             words = " or ".join(shown(word) for word in allowed)
             return place.tell(f"{place.name} is {shown(value)}, but must be {words}.")
         return value

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, Layout, lay_out
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import Sheet
@@ -18,11 +18,12 @@ from labkit.teaching.margins import AT
 
 CASES = "LABKIT_CASES"
 """The environment variable that names a folder of a technician's own hand-ins."""
-NOTHING, ODD = "nothing is wrong", "it looks odd, and may be meant so"
+NOTHING, ODD = "nothing is wrong", "it looks odd, but may be meant that way"
 """Two reasons that no finding goes with."""
 KINDS = {
     "it cannot be opened, or part of it is lost": (
         "empty", "not-a-picture", "note", "document", "too-large", "damaged", "damage-signs", "unreadable",
+        "not-looked-at",
     ),
     "it is the picture alone, with no sheet round it": ("alone",),
     "its sheet is not one we print on, or lies the other way": (
@@ -33,22 +34,22 @@ KINDS = {
         "resolution-two",
     ),
     "the picture has too few pixels of its own": ("ppi-floor", "enlarged", "soft"),
-    "the picture is not in its place": (
+    "the picture is not in any usual place": (
         "picture", "off-centre", "placed", "unprintable", "bleed-short",
     ),
-    "it stands askew, or its edge cannot be told from the paper": ("askew", "unsure"),
+    "it is not straight, or its edge fades into the paper": ("askew", "unsure"),
     "the paper round it is not clean white": ("surround", "surround-colour", "strays"),
     "it has layers, transparency or several pages": (
         "layers", "transparency", "alpha", "pages", "animation",
     ),
-    "it is not an ordinary TIFF without loss": (
+    "it is not an ordinary TIFF with lossless packing": (
         "format", "compression", "packing", "jpeg-quality", "blocks", "bigtiff", "ending",
     ),
-    "it is to be turned by a hidden flag": ("turned-flag",),
-    "its colours or its profile": (
+    "a hidden flag turns it": ("turned-flag",),
+    "its colours or its profile are wrong": (
         "colour-mode", "grey", "profile", "profile-damaged", "profile-class", "profile-space",
     ),
-    "its name": ("name", "name-camera", "name-characters", "name-case", "name-size"),
+    "its name is wrong": ("name", "name-camera", "name-characters", "name-case", "name-size"),
     "the same work was handed in twice": ("same-picture", "older"),
 }  # fmt: skip
 """What can be wrong with a hand-in, in a worker's words, each with the findings it goes with."""
@@ -183,15 +184,15 @@ _BORDERS = {
 _LEAST_BORDER, _LEAST_WIDTH = length("1/2in"), length("4in")
 _TRIES = 1000
 _HINTS = {
-    "sheet-size": "As it came, the file was the picture alone. It has to be as large as the sheet on the "
-    "slip.",
+    "sheet-size": "The file that came in was the picture alone. Yours has to be as large as the "
+    "sheet on the slip.",
     "sheet-turned": "The slip says which way the sheet lies.",
     "picture-size": "The slip gives the borders, not the width: the sheet's width less the left and the "
     "right border. The height follows.",
-    "resolution-label": "The label it came with does not count any more: the new one tells the size of the "
-    "sheet.",
-    "resolution-missing": "Without a label nobody knows that these pixels are that sheet.",
-    "border": "Left and right stand on the slip; above and below follow from the place.",
+    "resolution-label": "Forget the label it came with: the new one has to make these pixels as large as "
+    "the sheet.",
+    "resolution-missing": "Without a label nobody knows how large these pixels are.",
+    "border": "The slip gives the left and the right border; the place says how the rest is shared.",
     "name": "At the printer, the name is all that says whose it is.",
 }
 
@@ -221,8 +222,8 @@ def counter_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Bri
     asked = (
         f"“{demo.title}” came to the counter as the picture alone: {pixels[0]} × {pixels[1]} pixels, no "
         f"sheet round it, and {_label(candidate)}. The slip with it says: “{sheet}, {lies}; left and right "
-        "border ", border, f" each; {AT[at]}.” Mend it: make the file that prints so at 100 %. It carries "
-        "your name, to be told from your neighbour's.",
+        "border ", border, f" each; {AT[at]}.” Make the file that prints like that at 100 %. Put your own "
+        "name on it, so that it can be told from your neighbour's.",
     )  # fmt: skip
     return brief_of(reader, candidate, asked, layout, room, _HINTS)
 
@@ -245,13 +246,13 @@ def answer(
 
 def stated_width(candidate: Candidate) -> Length | None:
     """How wide a picture says it is; None where it says nothing."""
-    size = open_picture(candidate[0].file).size
+    size = read_picture(candidate[0].file).size
     return size[0] if size else None
 
 
 def _label(candidate: Candidate) -> str:
     """What the picture's label says, in words."""
-    facts = open_picture(candidate[0].file)
+    facts = read_picture(candidate[0].file)
     if facts.size is None:
         return "no label that says how large it is"
     return f"a label of {ppi_text(facts.ppi[0])}, which makes it {facts.size[0]} wide"

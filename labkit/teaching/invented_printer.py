@@ -5,14 +5,13 @@ dull and too dark; managing them means to send it the opposite of what it does.
 """
 
 import json
-from base64 import b64encode
-from io import BytesIO
 from pathlib import Path
 
 import numpy as np
 from PIL import Image
 
 from labkit.files.header.picture import Picture
+from labkit.files.look.address import address_of
 from labkit.files.pixels.conversion import conversion
 from labkit.files.pixels.decode import decode
 from labkit.files.writing.strips import preview
@@ -58,10 +57,9 @@ def keep_prints(picture: Picture, room: Room, kept: Path) -> None:
         "never": to_levels(printed(light)),
         "twice": to_levels(printed(managed(sent_once))),
     }
-    made = BytesIO()
-    Image.fromarray(np.hstack([tiles[name] for name in PRINTS])).save(made, "JPEG", quality=90)
+    strip = Image.fromarray(np.hstack([tiles[name] for name in PRINTS]))
     told = {
-        "strip": f"data:image/jpeg;base64,{b64encode(made.getvalue()).decode()}",
+        "strip": address_of(strip, 90),
         "shape": small.size,
         "light": {name: float(tile.mean()) for name, tile in tiles.items()},
         "colour": {name: float(np.ptp(tile, axis=2).mean()) for name, tile in tiles.items()},

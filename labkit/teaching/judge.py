@@ -4,10 +4,22 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.files.checks.check import compare
-from labkit.files.checks.findings import Findings
-from labkit.files.header.picture import open_picture
+from labkit.files.checks.findings import Finding, Findings
+from labkit.files.writing.name import read_name
+from labkit.geometry.layout import Layout
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
+
+_SOUGHT = {
+    "sheet-size": ", and that is not the sheet of your task",
+    "sheet-rounded": "",
+    "sheet-turned": "",
+    "picture-size": ", and that is not the size of your task",
+    "picture-shape": "",
+    "name": "",
+}
+"""Findings whose mending is what the task asks for: the mistake is told, the answer is not."""
+_NAMED = "Your task says what the name is made of."
 
 
 @dataclass(frozen=True)
@@ -36,20 +48,50 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
 
     It does not matter what made the file. What cannot be opened is a hint too, never an error.
     """
-    picture = open_picture(brief.picture)
     findings = compare(
         Path(file),
         brief.layout,
         named=brief.stem,
-        picture=picture,
+        picture=brief.picture,
         keep=brief.keep,
         room=room,
     )
-    taught = dict(brief.hints)  # once each, however often a thing is found
+    taught = {"name": _NAMED, **brief.hints}  # once each, however often a thing is found
     hints = [
-        " ".join(filter(None, (finding.sentence(), taught.pop(finding.code, None))))
+        " ".join(
+            filter(
+                None,
+                (_told(finding, findings.layout, brief.layout, room), taught.pop(finding.code, "")),
+            )
+        )
         for finding in findings.faults
+        if not _waits(finding, findings, brief, room)
     ]
     if findings.layout is None and hints:
         hints.append("Its place is measured once the file opens at the right size.")
     return Judgement(findings, tuple(hints))
+
+
+def _told(finding: Finding, found: Layout | None, wanted: Layout, room: Room) -> str:
+    """What is wrong; how to mend it only where that is not what the task asks for."""
+    if finding.code == "border" and found:
+        border, asked = (dict(each.borders.items())[finding.side] for each in (found, wanted))
+        way = "wide" if border > asked else "narrow"
+        return f"The {finding.side} border is {border.both(room.units)}: too {way}. {finding.why}"
+    if finding.code not in _SOUGHT:
+        return finding.sentence()
+    first = f"{finding.found[:1].upper()}{finding.found[1:]}{_SOUGHT[finding.code]}."
+    return f"{first} {finding.why}"
+
+
+def _waits(finding: Finding, findings: Findings, brief: Brief, room: Room) -> bool:
+    """Whether it is the name, wrong in its sheet alone, of a file on the wrong sheet: named anew it would
+    lie."""
+    if finding.code != "name" or not any(
+        each.code.startswith("sheet-") for each in findings.faults
+    ):
+        return False
+    got, wanted = (read_name(room.name_pattern, stem) for stem in (findings.file.stem, brief.stem))
+    return bool(got) and all(
+        got[part].casefold() == wanted[part].casefold() for part in ("owner", "title")
+    )

@@ -11,13 +11,21 @@ from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 
 AT = {
     "centre": "in the centre of the sheet",
-    "optical": "at the optical centre (the spare white divided 2 : 3, less above than below)",
+    "optical": "at the optical centre (two parts of the white above the picture, three below)",
     "even-three": "with equal borders on the left, on the right and above, and the rest below",
 }
 """The places in words."""
+BEGIN_WIDTH, BEGIN_AT = length("4in"), "centre"
+"""Where the exercise's figure begins, on the first sheet in stock, upright: no task is one step away."""
 _STEP = length("1/4in")
-_LEAST_WIDTH, _LEAST_BORDER = length("4in"), length("1/2in")
+_LEAST_WIDTH, _LEAST_BORDER = BEGIN_WIDTH, length("1/2in")
 _TRIES = 1000
+_HINTS = {
+    "picture-size": "Only the width is asked for; the height follows from the pixels.",
+    "sheet-turned": "Your task says which way the sheet lies. Turn the blank sheet, never the picture.",
+    "border": "Work out the white first: the sheet less the picture, across and down. The place says how it "
+    "is shared.",
+}
 
 
 def margins_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brief:
@@ -36,6 +44,8 @@ def margins_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Bri
         width = _STEP * chance.randint(least, max(least, most))
         if ppi_at(pixels[0], width) < room.working_ppi:
             continue
+        if sum((sheet != room.sheets[0], at != BEGIN_AT, width != BEGIN_WIDTH)) < 2:
+            continue
         try:
             layout = lay_out(pixels, sheet, unprintable=room.unprintable(sheet), width=width, at=at)
         except LabError:
@@ -50,4 +60,4 @@ def margins_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Bri
     lies = "lying on its side" if sheet.is_turned else "upright"
     title = candidate[0].title
     asked = (f"Print “{title}” ", width, f" wide on a sheet of {sheet}, {lies}, {AT[at]}.")
-    return brief_of(reader, candidate, asked, layout, room)
+    return brief_of(reader, candidate, asked, layout, room, _HINTS)

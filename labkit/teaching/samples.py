@@ -4,7 +4,6 @@ The child functions decode a stranger's file; what they make goes into a file, a
 """
 
 import json
-from base64 import b64encode
 from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
@@ -14,6 +13,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from labkit.errors import LabError
 from labkit.files.header.picture import Picture
+from labkit.files.look.address import data_address
 from labkit.files.pixels.conversion import Conversion, conversion
 from labkit.files.pixels.decode import Pixels, decode
 from labkit.room.rules import Room
@@ -50,7 +50,7 @@ def enlarged(picture: Picture, room: Room, kept: Path) -> None:
     made = BytesIO()
     Image.fromarray(np.hstack(tiles)).save(made, "PNG")
     told = {
-        "strip": f"data:image/png;base64,{b64encode(made.getvalue()).decode()}",
+        "strip": data_address(made.getvalue(), "png"),
         "lost": {name: float(np.abs(less).mean()) for name, less in off.items()},
         "detail": {
             name: _detail(np.asarray(image.convert("L"), float))

@@ -1,9 +1,9 @@
-"""``python -m tests.bench BENCH``: export, live, check, enlarged."""
+"""``python -m tests.bench BENCH``: export, live, check, enlarged, layout."""
 
 import argparse
 
 from tests import bench
-from tests.bench import check, enlarged, export, live
+from tests.bench import check, enlarged, export, layout, live
 
 
 def main() -> None:
@@ -14,7 +14,7 @@ def main() -> None:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     benches = parser.add_subparsers(required=True, metavar="BENCH")
-    for each in (export, live, check, enlarged):
+    for each in (export, live, check, enlarged, layout):
         added = benches.add_parser(each.__name__.rpartition(".")[2], help=each.__doc__)
         each.add_options(added)
         added.set_defaults(measure=each.measure)

@@ -46,9 +46,8 @@ def test_a_printer_is_put_right(counter):
     expect(app.reading("picture's width")).to_contain_text("11.709 in printed")
     app.press("100 %")
     expect(app.reading("picture's width")).to_contain_text("as asked")
-    for label in ("auto-centre", "turn half round"):
-        row = app.root.locator(".labkit-choice").filter(has_text=label)
-        row.get_by_role("button", name="off", exact=True).focus()
+    for off in ("as in the file", "not at all"):
+        app.root.get_by_role("button", name=off, exact=True).focus()
         app.root.page.keyboard.press("Enter")
     expect(app.root.locator(".labkit-words")).to_contain_text("comes out as the file says")
 
@@ -70,7 +69,7 @@ def test_two_hand_ins_are_decided(counter):
         expect(app.root).to_contain_text(f"Hand-in {number} of 12.")
         name = app.reading("its name").text_content()
         app.press("print it")
-        choose(app, "because", "nothing")
+        choose(app, "your reason", "nothing")
         app.press("That is my decision")
         expect(app.message).to_contain_text("technician would")
         told = app.root.locator(".labkit-card").filter(has_not_text="Our rules")

@@ -32,14 +32,14 @@ def is_right(app):
 
 def test_a_number(margins):
     question = margins.app("how_wide()").show()
-    for given, told in (("11in", "11 in is all the spare height."), ("12", "has no unit")):
+    for given, told in (("11in", "11 in is all the white"), ("12", "has no unit")):
         write(question, "my answer", given)
         question.press("That is my answer")
         expect(question.message).to_contain_text(told)
         expect(question.root.locator(".labkit-right")).to_have_count(0)
     write(question, "my answer", "5 1/2 in")
     question.press("That is my answer")
-    is_right(question).to_contain_text("Yes. The sheet is 19 in high")
+    is_right(question).to_contain_text("Yes. The sheet is 20 in high")
 
 
 def test_an_order(margins):
@@ -54,26 +54,28 @@ def test_an_order(margins):
     arrange("optical", "centre", "three")
     expect(question.message).to_contain_text("The optical centre is higher than the centre")
     arrange("centre", "optical", "three")
-    is_right(question).to_contain_text("Yes. Centre leaves 5 1/2 in below")
+    is_right(question).to_contain_text("Yes. The centre leaves 5 1/2 in below")
 
 
 def test_a_mark(margins):
     question = margins.app("by_eye()").show()
     question.press("That is my answer")
-    expect(question.message).to_contain_text("Your top border is 11 in (279.4 mm): 6.067 in")
+    expect(question.message).to_contain_text(
+        "Your top border is 11 in (279.4 mm): the picture is too low"
+    )
     question.stage.focus()
     for _ in range(12):
         question.root.page.keyboard.press("Shift+ArrowUp")
     expect(question.slider("top border").told).to_have_text("5 in (127 mm)")
     question.press("That is my answer")
-    is_right(question).to_contain_text("Yes. The spare white is 12.333 in")
+    is_right(question).to_contain_text("Yes. There is 12.333 in")
 
 
 def test_in_a_refusal_the_drawing_stays_and_there_is_a_way_out(margins):
     edges = margins.app("printer_edges()").show()
     edges.press("centre")
     edges.press("on its side")
-    expect(edges.reading("left border")).to_have_text("3 1/2 in, the printer needs 0.118 in")
+    expect(edges.reading("left border")).to_have_text("3 1/2 in; needed 3 mm")
     expect(edges.stage).to_contain_text("Sheet 19 × 13 in")
     drawing = edges.drawing
     edges.press("three even borders")
@@ -82,7 +84,7 @@ def test_in_a_refusal_the_drawing_stays_and_there_is_a_way_out(margins):
     edges.press("centre")
     expect(edges.message).to_have_count(0)
     edges.press("upright")
-    expect(edges.reading("left border")).to_have_text("1/2 in, the printer needs 0.157 in")
+    expect(edges.reading("left border")).to_have_text("1/2 in; needed 4 mm")
 
 
 @pytest.fixture(scope="module")
@@ -133,7 +135,7 @@ def test_the_exercise_wrong_and_then_right(task, brief, lab):
     verdict(task).to_contain_text("is not ready yet", timeout=60_000)
     assert task.root.locator(".labkit-message li").count() >= 2
     expect(task.root.locator(".labkit-right")).to_have_count(0)
-    expect_what_is_shown(task, exported(lab, brief.stem.rpartition("_")[0] + "_13x19in"))
+    expect_what_is_shown(task, exported(lab, brief.stem.rpartition("_")[0] + "_letter"))
 
     sheet, wanted = brief.layout.sheet, brief.layout
     task.menu("sheet").focus()

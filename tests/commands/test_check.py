@@ -12,6 +12,7 @@ from PIL import Image
 
 from labkit.__main__ import main
 from labkit.files.folder.run import check_all
+from labkit.files.writing.part import parts_of
 from tests.files import make, sheets
 
 SHIPPED = sheets.shipped()
@@ -276,9 +277,9 @@ def test_a_whole_sheet_is_mended_in_its_form_alone(tmp_path, capsys):
     image.save(handed_in, dpi=(72, 72))
     _, [found] = checked(capsys, handed_in)
     commands = {each["command"] for each in found["findings"] if each["command"]}
-    assert commands == {f"python -m labkit prepare {handed_in} --sheet 8.5x11in --whole"}
+    assert commands == {f"labkit prepare {handed_in} --sheet 8.5x11in --whole"}
     [command] = commands
-    main([*command.split()[3:], "--out", str(tmp_path / "out")])
+    main([*command.split()[1:], "--out", str(tmp_path / "out")])
     capsys.readouterr()
     _, [mended] = checked(capsys, tmp_path / "out" / "Ada-Brook_Boat_8.5x11in.tif")
     assert mended["verdict"] == "fine"
@@ -304,7 +305,7 @@ def test_what_the_system_refuses_is_one_sentence(tmp_path, capsys, monkeypatch):
     monkeypatch.setattr("labkit.commands.check.run", refuses)
     monkeypatch.setattr("sys.stdout", sys.stdout)
     assert main(["check", str(tmp_path)]) == 2
-    expected = f"labkit: {tmp_path} cannot be read or written (Permission denied).\n"
+    expected = f"labkit: {tmp_path} cannot be read or written (permission denied).\n"
     assert capsys.readouterr().err == expected
 
 
@@ -351,3 +352,46 @@ def test_a_file_kept_elsewhere_is_told_though_it_is_hidden(tmp_path, capsys):
     code, told = checked(capsys, tmp_path)
     assert (code, len(told)) == (1, 2)
     assert "a link to something kept elsewhere" in str(told)
+
+
+def test_parts_of_files_not_yet_written_are_passed_over(tmp_path, capsys):
+    fine = sheet(tmp_path / "Ada-Brook_Boat_letter.tif")
+    with parts_of(fine) as (part,):
+        part.write_bytes(b"half")
+        (tmp_path / f"{fine.name}.0a1b2c3d-99999999.part").write_bytes(
+            b"half, and nobody writes on"
+        )
+        code, told = checked(capsys, tmp_path)
+    assert (code, [Path(each["file"]).name for each in told]) == (0, [fine.name])
+
+
+@pytest.mark.parametrize("option", ["--report", "--csv"])
+def test_a_report_that_cannot_be_written_does_not_lose_the_table(
+    tmp_path, capsys, monkeypatch, option
+):
+    """The disk turns read-only, also for what is cleared away at the end."""
+    fine = sheet(tmp_path / "Ada-Brook_Boat_letter.tif")
+
+    def read_only(*_, **__):
+        raise OSError(30, "Read-only file system", "a.part")
+
+    file = tmp_path / ("r.html" if option == "--report" else "r.csv")
+    with monkeypatch.context() as disk:
+        disk.setattr(Path, "write_text", read_only)
+        disk.setattr(os, "unlink", read_only)
+        assert main(["check", str(fine), option, str(file)]) == 2
+    said = capsys.readouterr()
+    assert "1 files: 1 fine" in said.out or "1 file: 1 fine" in said.out
+    assert said.err == (
+        f"labkit: {file} cannot be written (read-only file system): choose another folder.\n"
+    )
+    assert not file.exists()
+
+
+def test_where_no_child_can_be_started_the_table_says_so(tmp_path, capsys, monkeypatch):
+    fine = sheet(tmp_path / "Ada-Brook_Boat_letter.tif")
+    monkeypatch.setattr(sys, "executable", str(tmp_path / "python"))
+    assert main(["check", str(fine)]) == 1
+    told = " ".join(capsys.readouterr().out.split())
+    assert "not-looked-at: The program that reads pictures could not be started" in told
+    assert "(no such file or directory)" in told

@@ -21,7 +21,7 @@ from PIL import Image
 
 import labkit
 from labkit.__main__ import main
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.length import inches, length
 from labkit.room.rules import new_room
 from tests.files import make, sheets
@@ -274,7 +274,7 @@ def test_a_crop_is_told(prepare, boat):
 
 
 def test_two_sides_and_fill_crop_to_just_that_box(facts, boat):
-    """boat.jpg is 3 : 2; a square keeps two thirds of its width, here the left two thirds."""
+    """“boat.jpg” is 3 : 2; a square keeps two thirds of its width, here the left two thirds."""
     given = ("--fill", "--width", "2in", "--height", "2in", "--crop-at", "0,0.5")
     made = facts(boat, *given, "--left", "1/2in", "--top", "3/4in", sheet="4x3in")
     assert made["picture"] | {"ppi": 0} == {
@@ -369,9 +369,7 @@ def test_a_place_that_cannot_be(refused, boat, given, told):
 
 def test_a_border_below_the_printers_edge_is_refused_with_all_four(refused, boat):
     told = refused(boat, "--width", "2in", "--left", "1/16in", "--top", "1in", sheet="A4")
-    edges = (
-        "left 0.157 in (4 mm), top 0.118 in (3 mm), right 0.157 in (4 mm), bottom 0.276 in (7 mm)"
-    )
+    edges = "left 4 mm (0.16 in), top 3 mm (0.12 in), right 4 mm (0.16 in), bottom 7 mm (0.28 in)"
     assert f"it cannot print nearer to the edges than {edges}." in told
     assert told.startswith("the border is too small for the printer (1/16 in (1.6 mm) on the left)")
 
@@ -492,7 +490,7 @@ def test_a_print_below_the_floor_is_told_with_both_figures_and_the_largest_that_
     (warning,) = (line for line in said.splitlines() if line.startswith("  look"))
     assert warning == (
         "  look     At 2 in (50.8 mm) wide the picture has 30 ppi; at that size this room asks for "
-        "300 ppi, seen from 11.811 in (300 mm). It has enough up to 0.2 in (5.1 mm) by "
+        "300 ppi, seen from 30 cm (11.81 in). It has enough up to 0.2 in (5.1 mm) by "
         "0.133 in (3.4 mm)."
     )
 
@@ -522,7 +520,7 @@ def test_cmyk_without_a_profile_is_refused_and_with_one_of_the_rooms_is_not(
 ):
     picture = make.picture(tmp_path / "inks.tif", mode="CMYK", ppi=30)
     assert refused(picture).startswith(
-        "inks.tif is CMYK and carries no profile, so its colours are"
+        "“inks.tif” is CMYK and carries no profile, so its colours are"
     )
     (tmp_path / "house.icc").write_bytes(sheets.cmyk_profile())
     own = new_room(tmp_path / "own.toml")
@@ -572,7 +570,7 @@ def test_owner_and_title_may_come_from_the_name(facts, tmp_path):
 def test_names_in_any_script(facts, boat):
     made = facts(boat, named=("--owner", "Ольга", "--title", "舟 ½"))
     assert Path(made["file"]).name == "Ольга_舟-½_4x3in.tif"
-    assert open_picture(made["file"]).pixels == (120, 90)
+    assert read_picture(made["file"]).pixels == (120, 90)
 
 
 @pytest.mark.parametrize(
@@ -864,3 +862,96 @@ def test_the_sizes_of_these_tests():
     """Fractions that the tests above write as decimals."""
     assert inches(Fraction(4, 3)) == inches(2) * Fraction(40, 60)
     assert length("38.1mm") == inches(Fraction(3, 2))
+
+
+# Several pages
+
+
+def pages(path: Path) -> Path:
+    """Three pages of 60 × 40 pixels, all red, all green, all blue, and a thumbnail of the first."""
+    with tifffile.TiffWriter(path) as tiff:
+        for number in range(3):
+            values = np.zeros((40, 60, 3), np.uint8)
+            values[..., number] = 255
+            tiff.write(
+                values, photometric="rgb", resolution=(30, 30), resolutionunit="inch", metadata=None
+            )
+            if number == 0:
+                tiff.write(values[::4, ::4], photometric="rgb", subfiletype=1, metadata=None)
+    return path
+
+
+def moving(path: Path) -> Path:
+    """Three frames, the same."""
+    frames = [
+        Image.new("RGB", (60, 40), colour) for colour in ((255, 0, 0), (0, 255, 0), (0, 0, 255))
+    ]
+    lossless = {"lossless": True} if path.suffix == ".webp" else {}
+    frames[0].save(path, save_all=True, append_images=frames[1:], **lossless)
+    return path
+
+
+def test_a_file_of_several_pages_is_refused_with_their_number(refused, tmp_path):
+    told = refused(pages(tmp_path / "scans.tif"), "--width", "2in")
+    assert told == (
+        "“scans.tif” has 3 pages, and a print is made of one: say which, from 1 to 3 (page=1 in "
+        "open_picture, --page 1 on the command line)."
+    )
+    assert "has 3 frames" in refused(moving(tmp_path / "waves.gif"), "--width", "2in")
+
+
+@pytest.mark.parametrize("name", ["scans.tif", "waves.gif", "waves.png", "waves.webp"])
+@pytest.mark.parametrize("page", [1, 2, 3])
+def test_one_of_several_pages_is_taken(facts, tmp_path, name, page):
+    path = (pages if name == "scans.tif" else moving)(tmp_path / name)
+    made = facts(path, "--page", page, "--width", "2in")
+    colour = sheets.pixels(Path(made["file"]))[45, 60]
+    assert list(colour) == [255 * (number == page) for number in (1, 2, 3)]
+
+
+def test_a_page_that_is_not_there(refused, boat, tmp_path):
+    scans = pages(tmp_path / "scans.tif")
+    assert refused(scans, "--page", 4) == (
+        "“scans.tif” has 3 pages, and no page 4: choose one that is there."
+    )
+    assert "“boat.png” has one page, and no page 2" in refused(boat, "--page", 2)
+    assert "no page 0" in refused(scans, "--page", 0)
+
+
+# What no file can state, and disks that fail
+
+
+def test_a_picture_too_small_for_its_sheet_is_refused_before_anything_is_written(refused, tmp_path):
+    dot = make.picture(tmp_path / "dot.png", size=(4, 3))
+    assert refused(dot, "--fit") == (
+        "4 × 3 pixels printed 2.667 in (67.7 mm) wide make 1.5 ppi, and a print file has at least 2: take a "
+        "larger picture, or make the print smaller."
+    )
+
+
+def test_a_disk_that_turns_read_only_is_told_by_its_folder(prepare, boat, out, monkeypatch):
+    from labkit.files.writing import part
+
+    def read_only(*_, **__):
+        raise OSError(30, "Read-only file system", "a.part")
+
+    with monkeypatch.context() as disk:
+        disk.setattr(part, "_name", read_only)
+        disk.setattr(Path, "unlink", read_only)
+        code, _, told = prepare(boat, "--fit")
+    assert code == 2
+    assert told == (
+        f"labkit: {out} cannot be written to (read-only file system): choose another folder.\n"
+    )
+
+
+def test_the_old_file_is_kept_where_the_new_ticket_cannot_be_written(facts, prepare, boat, out):
+    made = facts(boat, "--fit")
+    file, ticket = Path(made["file"]), Path(made["ticket"])
+    before = file.read_bytes()
+    ticket.unlink()
+    (ticket / "in the way").mkdir(parents=True)
+    code, _, told = prepare(boat, "--fill", "--replace")
+    assert (code, told.count("\n")) == (2, 1)
+    assert file.read_bytes() == before
+    assert {each.name for each in out.iterdir()} == {file.name, ticket.name}

@@ -75,13 +75,6 @@ def test_only_a_picture_waits_for_its_photo():
     assert made.box("0-photo") == made.box("0")
 
 
-def test_lines_stand_below_and_are_told():
-    plain, made = drawn(), drawn(lines=("JPEG  01 01", "a < b"))
-    assert made.texts[-2:] == ["JPEG  01 01", "a < b"]
-    assert made.size[1] > plain.size[1]
-    assert "JPEG  01 01 a < b" in made.words
-
-
 def test_the_cards_size_is_the_standards():
     assert (CARD.width, CARD.height) == (length("85.6mm"), length("53.98mm"))
     assert by_text(LETTER, "in") == "8 1/2 × 11 in (215.9 × 279.4 mm)"

@@ -15,7 +15,7 @@ from labkit.drawing.dots import (
 from tests.drawing.drawn import Drawn
 
 
-def dots(dpi=2880, ppi=360, dark=50, units="in"):
+def dots(dpi=2400, ppi=300, dark=50, units="in"):
     return Drawn(draw_dots(dpi, ppi, dark, units=units, prefix="dots"), "dots")
 
 
@@ -35,12 +35,12 @@ def lines_down(drawn) -> list[float]:
 @pytest.mark.parametrize(
     ("dpi", "ppi", "along", "steps"),
     [
-        (2880, 360, 8, 65),
-        (1440, 360, 4, 17),
-        (720, 360, 2, 5),
-        (2880, 2880, 1, 2),
-        (720, 2880, Fraction(1, 4), 2),
-        (2880, 300, Fraction(48, 5), 82),
+        (2400, 300, 8, 65),
+        (1200, 300, 4, 17),
+        (600, 300, 2, 5),
+        (2400, 2400, 1, 2),
+        (600, 2400, Fraction(1, 4), 2),
+        (2400, 250, Fraction(48, 5), 82),  # 9.6 dots along it: 9 × 9 whole ones
     ],
 )
 def test_dots_and_tones_of_a_pixel(dpi, ppi, along, steps):
@@ -49,12 +49,12 @@ def test_dots_and_tones_of_a_pixel(dpi, ppi, along, steps):
     assert tones(dpi, ppi) == steps
 
 
-@pytest.mark.parametrize(("dpi", "across"), [(720, 6), (1440, 12), (2880, 24)])
+@pytest.mark.parametrize(("dpi", "across"), [(600, 6), (1200, 12), (2400, 24)])
 def test_the_window_holds_so_many_dots(dpi, across):
-    """1/120 in."""
+    """1/100 in."""
     assert DOTS_WINDOW.inches * dpi == across
-    assert inked(dots(dpi, 360, 100)) == across**2
-    assert inked(dots(dpi, 360, 0)) == 0
+    assert inked(dots(dpi, 300, 100)) == across**2
+    assert inked(dots(dpi, 300, 0)) == 0
 
 
 @pytest.mark.parametrize("dark", [5, 25, 40, 50, 75, 95])
@@ -62,24 +62,24 @@ def test_as_many_are_inked_as_the_tone_asks(dark):
     assert inked(dots(dark=dark)) / 576 == pytest.approx(dark / 100, abs=1 / 64)
 
 
-@pytest.mark.parametrize(("ppi", "lines"), [(120, 0), (360, 2), (720, 5), (300, 2), (2880, 23)])
+@pytest.mark.parametrize(("ppi", "lines"), [(100, 0), (300, 2), (600, 5), (250, 2), (2400, 23)])
 def test_the_grid_is_the_pictures_pixels(ppi, lines):
     stops = lines_down(dots(ppi=ppi))
     assert len(stops) == lines
-    assert stops == pytest.approx([16 + 400 * 120 / ppi * (n + 1) for n in range(lines)], abs=0.01)
+    assert stops == pytest.approx([16 + 400 * 100 / ppi * (n + 1) for n in range(lines)], abs=0.01)
 
 
 def test_what_is_drawn_is_told():
-    made = dots(1440, 360, 25)
-    assert made.title == "1440 dpi printer, 360 ppi picture"
-    assert "12 × 12 dots of a 1440 dpi printer, 25% of them inked" in made.words
+    made = dots(1200, 300, 25)
+    assert made.title == "1200 dpi printer, 300 ppi picture"
+    assert "12 × 12 dots of a 1200 dpi printer, 25% of them inked" in made.words
     assert "A pixel is 4 dots wide: 17 tones." in made.words
     assert {"4 dots", "17 tones"} <= set(made.texts)
 
 
 def test_both_units():
-    assert dots().words.startswith("1/120 in (0.21 mm) of paper")
-    assert dots(units="mm").words.startswith("0.21 mm (1/120 in) of paper")
+    assert dots().words.startswith("1/100 in (0.25 mm) of paper")
+    assert dots(units="mm").words.startswith("0.25 mm (1/100 in) of paper")
     assert screen().words.startswith("1/30 in (0.85 mm) of paper")
 
 

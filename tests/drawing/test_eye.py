@@ -51,10 +51,10 @@ def test_the_patches_are_magnified_alike(distance):
 
 def test_what_the_eye_sees_is_told():
     assert eye("300mm").words == (
-        "A letter sheet seen from 11.811 in (300 mm). The eye just tells pixels apart that are "
+        "A letter sheet seen from 30 cm (11.81 in). The eye just tells pixels apart that are "
         "0.0034 in (0.087 mm) wide: 291 ppi."
     )
-    assert "300 mm (11.811 in)" in eye("300mm", "mm").words
+    assert "300 mm (11.81 in)" in eye("300mm", "mm").words
     assert "0.087 mm (0.0034 in)" in eye("300mm", "mm").words
 
 

@@ -267,13 +267,13 @@ def test_the_legend_names_only_the_lines_present():
         "bleed, 1/8 in (3.2 mm) past the cut",
         "corner mark",
         "not printable: left 0.12 in (3 mm)",
-        "top 0.118 in (3 mm)",
+        "top 3 mm (0.12 in)",
         "right 0.12 in (3 mm)",
         "bottom 0.56 in (14.2 mm)",
     ]
     assert legend(LAYOUTS["roll"], units="mm")[-2:] == [
-        "not printable: left 5 mm (0.197 in)",
-        "right 5 mm (0.197 in)",
+        "not printable: left 5 mm (0.2 in)",
+        "right 5 mm (0.2 in)",
     ]
 
 

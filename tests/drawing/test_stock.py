@@ -113,7 +113,16 @@ def test_the_least_border_is_drawn_where_there_is_one():
     assert "least border" not in drawn().texts
     made = drawn(border=inches(1))
     assert "least border" in made.texts
-    assert made.svg.count('stroke-dasharray="2 3"') == 6  # five sheets and the legend
+    assert (
+        made.svg.count('stroke-dasharray="2 3"') == 2
+    )  # the one sheet that holds it, and the legend
+
+
+def test_of_a_print_that_is_too_large_only_what_the_paper_would_take_is_drawn():
+    huge = inches(20), inches(20)
+    made = drawn(stock(size=huge), size=huge)
+    for number in range(5):
+        assert made.box(f"{number}-off") == pytest.approx(made.box(f"{number}"), abs=0.02)
 
 
 def test_a_print_never_leaves_its_own_cell():
@@ -175,7 +184,7 @@ def test_a_roll_too_narrow_is_told_and_not_cut():
     # 20 in, and 17 in less 10 mm
     assert "3.394 in too wide" in made.texts
     assert "86.2 mm too wide" in rolls(units="mm").texts
-    assert "cut off at 30.394 in" in made.texts
+    assert "cut off at 772 mm" in made.texts
 
 
 def test_a_print_on_its_side_turns_the_photo_and_does_not_stretch_it():

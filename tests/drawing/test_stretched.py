@@ -13,8 +13,9 @@ MOON = Part("the moon", (Fraction(7, 10), Fraction(1, 10), Fraction(8, 10), Frac
 """450 × 450 pixels: a circle."""
 
 
-def drawn(ratio=Fraction(5, 4), shape=WIDE, part=MOON):
-    svg = draw_stretched(shape, ratio, part, prefix="s", title="Never stretched", words="A moon.")
+def drawn(ratio=Fraction(5, 4), shape=WIDE, part=MOON, circle=True):
+    titles = {"title": "Never stretched", "words": "A moon."}
+    svg = draw_stretched(shape, ratio, part, circle=circle, prefix="s", **titles)
     return Drawn(svg, "s")
 
 
@@ -59,6 +60,21 @@ def test_where_nothing_is_stretched_the_circle_lies_on_the_round_part():
     )
     assert wide == high == radius
     assert "the moon: round" in made.texts
+
+
+def test_without_the_circle_nothing_lies_on_the_round_part_or_tells_how_far_off_it_is():
+    made = drawn(circle=False)
+    assert not {"oval-circle", "oval-outline", "round-circle"} & set(made.by_id)
+    assert made.texts.count("the moon") == 2
+    assert "%" not in made.svg.partition("<desc")[2].partition("</desc>")[2].replace("100%", "")
+
+
+def test_nothing_is_struck_through():
+    """The mark of what is wrong stands above the picture."""
+    made = drawn()
+    _, top, _, _ = made.box("wrong-frame")
+    start = made.by_id["cross"].get("d").split("l")[0]
+    assert float(start[1:].split()[1]) + 12 < top
 
 
 def test_nothing_sticks_out():

@@ -1,5 +1,6 @@
 """What the tests of the guarded child run in it, good and bad, and a stand-in for it; light to import."""
 
+import inspect
 import json
 import os
 import sys
@@ -20,12 +21,28 @@ class Here:
     def __exit__(self, *_):
         pass
 
-    def run(self, function, *given, **_):
-        return json.loads(json.dumps(function(*given)))
+    def run(self, function, *given, hear=None, **_):
+        value = function(*given)
+        while inspect.isgenerator(value):
+            try:
+                hear(json.loads(json.dumps(next(value))))
+            except StopIteration as end:
+                value = end.value
+        return json.loads(json.dumps(value))
 
 
 def double(number, times=2):
     return {"answer": number * times, "child": os.getpid()}
+
+
+def say_then(then: str):
+    yield "first"
+    yield "second"
+    if then == "die":
+        os._exit(3)
+    if then == "refuse":
+        raise LabError("it is refused.", "damaged")
+    return "last"
 
 
 def loop_for_ever():
@@ -36,6 +53,10 @@ def loop_for_ever():
 def take_a_while():
     time.sleep(3)
     return "done at last"
+
+
+def variables():
+    return sorted(os.environ)
 
 
 def most_memory() -> int:
@@ -53,6 +74,12 @@ def eat_memory():
 def sit_on_memory(megabytes: int):
     kept = bytearray(megabytes * 1_000_000)
     time.sleep(60)
+    return len(kept)
+
+
+def hold(megabytes: int):
+    kept = bytearray(megabytes * 1_000_000)
+    time.sleep(0.3)
     return len(kept)
 
 

@@ -45,9 +45,9 @@ STRUCTURAL = {
 }  # fmt: skip
 """Codes that a file's own form gives away: nothing has to be guessed from its pixels."""
 BUNDLED = (
-    "astronaut", "coffee", "chelsea", "camera", "brick", "grass", "gravel", "immunohistochemistry",
+    "coffee", "chelsea", "rocket", "brick", "grass", "gravel", "immunohistochemistry",
 )  # fmt: skip
-"""Pictures that come inside scikit-image: photographs of people and things, plain textures, a stained
+"""Pictures that come inside scikit-image: photographs of things, plain textures, a stained
 tissue with light edges. None has a flat ground of its own: alone, it is a sheet to any eye."""
 _LARGEST = 1500
 """A picture of ours is used in a part of so many pixels, for it is opened again for each file."""

@@ -39,6 +39,13 @@ def grey_profile() -> bytes:
     return imagecodecs.cms_profile("gray", gamma=2.2)
 
 
+def rgb_profile(gamma: float = 1.8) -> bytes:
+    """An RGB profile that is plainly not sRGB: its curve, and a wider red and green."""
+    primaries = [0.68, 0.32, 1, 0.265, 0.69, 1, 0.15, 0.06, 1]
+    white = [0.3127, 0.3290, 1]
+    return imagecodecs.cms_profile("rgb", gamma=gamma, whitepoint=white, primaries=primaries)
+
+
 def exif(*entries: tuple[int, int, tuple[int, ...]], order: str = "<") -> bytes:
     """A block of Exif written by hand: (tag, 3, numbers) is SHORT, (tag, 5, (over, under)) RATIONAL."""
     head = {"<": b"II*\0", ">": b"MM\0*"}[order] + struct.pack(order + "I", 8)

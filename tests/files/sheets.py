@@ -13,7 +13,8 @@ import pytest
 import tifffile
 from PIL import Image, ImageOps
 
-from labkit.files.header.picture import Picture, open_picture
+from labkit.files.header.picture import Picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, srgb_profile
 from labkit.files.pixels.decode import decode
 from labkit.files.writing.strips import SheetStrips
@@ -51,19 +52,30 @@ def keeping(room: Room, *sheets: str, rolls: bool = True) -> Room:
     return replace(room, papers=(replace(first, sheets=kept), *others))
 
 
-def strips_of(picture: Picture, layout: Layout, raster: Raster) -> SheetStrips:
-    """The sheet of a picture in strips, by the shipped room's rules."""
-    return SheetStrips(decode(picture), conversion(picture, shipped().colour), layout, raster)
+def strips_of(picture: Picture, layout: Layout, raster: Raster, depth: int = 8) -> SheetStrips:
+    """The sheet of a picture in strips, by the shipped room's rules but for its depth."""
+    to_rgb = conversion(picture, shipped().colour)
+    return SheetStrips(decode(picture), to_rgb, layout, raster, depth)
 
 
 def print_file(
-    path: Path, picture: Path, *, labels: Labels = LABELS, keep_pixels: bool = False, **placed
+    path: Path,
+    picture: Path,
+    *,
+    labels: Labels = LABELS,
+    keep_pixels: bool = False,
+    resample: int | None = None,
+    depth: int = 8,
+    packing: str = "LZW",
+    **placed,
 ) -> tuple[Layout, Raster, Written]:
     """A picture laid out as ``placed`` says and written to ``path``, in this process."""
-    facts = open_picture(picture)
+    facts = read_picture(picture)
     layout = job.place(facts, room=shipped(), **placed)
-    raster = rasterize(layout, facts.pixels, working_ppi=300, keep_pixels=keep_pixels)
-    return layout, raster, write_strips(path, strips_of(facts, layout, raster), raster, labels)
+    rules = {"working_ppi": 300, "keep_pixels": keep_pixels, "resample": resample}
+    raster = rasterize(layout, facts.pixels, **rules)
+    strips = strips_of(facts, layout, raster, depth)
+    return layout, raster, write_strips(path, strips, raster, labels, packing)
 
 
 def blank(raster: Raster) -> Image.Image:

@@ -38,9 +38,9 @@ def test_the_distances_out_to_a_larger_box():
 def test_edges_in_words():
     found = Edges(length("1/2in"), length("3mm"), inches(1), ZERO)
     assert found.text() == (
-        "left 1/2 in (12.7 mm), top 0.118 in (3 mm), right 1 in (25.4 mm), bottom 0 in (0 mm)"
+        "left 1/2 in (12.7 mm), top 3 mm (0.12 in), right 1 in (25.4 mm), bottom 0 in (0 mm)"
     )
-    assert found.text("mm").startswith("left 12.7 mm (1/2 in), top 3 mm (0.118 in)")
+    assert found.text("mm").startswith("left 12.7 mm (1/2 in), top 3 mm (0.12 in)")
     assert [side for side, _ in found.items()] == ["left", "top", "right", "bottom"]
 
 

@@ -316,7 +316,7 @@ def test_a_layout_in_words():
 def test_a_trimmed_and_cropped_layout_in_words():
     layout = lay_out(SQUARE, A3, trim=size("210mm", "148mm"), bleed=length("3mm"))
     assert str(layout).endswith(
-        " Trimmed to 8.268 in (210 mm) by 5.827 in (148 mm), with 0.118 in (3 mm) of bleed. "
+        " Trimmed to 210 mm (8.27 in) by 148 mm (5.83 in), with 3 mm (0.12 in) of bleed. "
         "29% of the picture is cropped."  # 62 of 216
     )
 
@@ -449,8 +449,8 @@ def test_refuses_a_trim_of_nothing(trim):
 def test_refuses_marks_that_the_printer_cannot_reach():
     sheet = find_sheet("SRA4")  # 225 × 320: 7.5 mm beside A4, 3 + 6 are needed
     assert refusal(lay_out, SQUARE, sheet, trim=size("210mm", "297mm"), bleed=length("3mm")) == (
-        "8.268 in (210 mm) by 11.693 in (297 mm) with 0.118 in (3 mm) of bleed and corner marks of "
-        "0.236 in (6 mm) does not fit what the printer reaches of SRA4, 225 × 320 mm (8.858 × 12.598 "
+        "210 mm (8.27 in) by 297 mm (11.69 in) with 3 mm (0.12 in) of bleed and corner marks of "
+        "6 mm (0.24 in) does not fit what the printer reaches of SRA4, 225 × 320 mm (8.86 × 12.6 "
         "in): over by 0.059 in (1.5 mm) on the left, 0.059 in (1.5 mm) on the right. "
         "Move it, or use a larger sheet or less bleed."
     )
@@ -471,9 +471,9 @@ def test_refuses_a_picture_that_stops_short_of_the_bleed():
         lay_out, WIDE, A3, width=length("210mm"), trim=size("210mm", "134mm"), bleed=length("3mm")
     )
     assert told == (
-        "the picture at 8.268 in (210 mm) by 5.512 in (140 mm) stops short of the bleed by "
-        "0.118 in (3 mm) on the left, 0.118 in (3 mm) on the right: it must cover 8.504 in (216 mm) "
-        "by 5.512 in (140 mm). Make it larger, or leave the size out to fill it."
+        "the picture at 210 mm (8.27 in) by 140 mm (5.51 in) stops short of the bleed by "
+        "3 mm (0.12 in) on the left, 3 mm (0.12 in) on the right: it must cover 216 mm (8.5 in) "
+        "by 140 mm (5.51 in). Make it larger, or leave the size out to fill it."
     )
     across = refusal(lay_out, SQUARE, A3, width=inches(5), trim=size("6in", "4in"), keep=(0, 1))
     assert "stops short of the bleed by 1 in (25.4 mm) on the right" in across

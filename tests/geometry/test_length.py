@@ -18,6 +18,7 @@ from labkit.geometry.length import (
     millimetres,
     nearest,
     pair,
+    size_text,
 )
 from tests.geometry.refused import refusal
 from tests.geometry.strategies import lengths, thorough
@@ -135,8 +136,6 @@ def test_refuses_a_size_without_a_unit():
         ("12 1/2 in", "12 1/2 in", "317.5 mm"),
         ("1/16 in", "1/16 in", "1.6 mm"),  # 1.5875 mm
         ("1/32 in", "0.031 in", "0.8 mm"),  # 0.79375 mm
-        ("297mm", "11.693 in", "297 mm"),  # 11.692913 in
-        ("3mm", "0.118 in", "3 mm"),
         ("0.05mm", "0.002 in", "0.1 mm"),  # a half away from zero
         ("0mm", "0 in", "0 mm"),
     ],
@@ -148,6 +147,39 @@ def test_tells_a_length_in_both_units(size, in_inches, in_mm):
     assert found.both() == f"{in_inches} ({in_mm})" == str(found)
     assert found.both("mm") == f"{in_mm} ({in_inches})"
     assert repr(found) == f"Length('{in_inches}')"
+
+
+@pytest.mark.parametrize(
+    ("size", "inches_first", "mm_first"),
+    [
+        ("297mm", "297 mm (11.69 in)", "297 mm (11.69 in)"),  # 11.692913 in
+        ("3mm", "3 mm (0.12 in)", "3 mm (0.12 in)"),
+        ("2mm", "2 mm (0.079 in)", "2 mm (0.079 in)"),
+        ("30cm", "30 cm (11.81 in)", "300 mm (11.81 in)"),
+        ("100cm", "1 m (39.37 in)", "1 m (39.37 in)"),
+        ("150cm", "1.5 m (59.06 in)", "1500 mm (59.06 in)"),
+        ("3000cm", "30 m (98 ft)", "30 m (98 ft)"),  # 1181.1 in
+        ("254mm", "10 in (254 mm)", "254 mm (10 in)"),  # whole in both
+        ("40in", "40 in (1016 mm)", "1016 mm (40 in)"),
+        ("143.239in", "143.2 in (3.64 m)", "3638.3 mm (143.24 in)"),
+    ],
+)
+def test_a_round_figure_is_told_first(size, inches_first, mm_first):
+    assert length(size).both() == inches_first
+    assert length(size).both("mm") == mm_first
+
+
+@pytest.mark.parametrize(
+    ("size", "inches_first", "mm_first"),
+    [
+        ("210x297mm", "210 × 297 mm (8.27 × 11.69 in)", "210 × 297 mm (8.27 × 11.69 in)"),
+        ("300x400mm", "300 × 400 mm (11.81 × 15.75 in)", "300 × 400 mm (11.81 × 15.75 in)"),
+        ("13x19in", "13 × 19 in (330.2 × 482.6 mm)", "330.2 × 482.6 mm (13 × 19 in)"),
+    ],
+)
+def test_both_sides_of_a_size_are_told_in_one_unit(size, inches_first, mm_first):
+    assert size_text(pair(size)) == inches_first
+    assert size_text(pair(size), "mm") == mm_first
 
 
 def test_tells_a_length_below_zero():

@@ -10,7 +10,7 @@ from tests.geometry.strategies import sheets, thorough
 
 
 def test_a_sheet_tells_its_name_and_both_sizes():
-    assert str(find_sheet("A4")) == "A4, 210 × 297 mm (8.268 × 11.693 in)"
+    assert str(find_sheet("A4")) == "A4, 210 × 297 mm (8.27 × 11.69 in)"
     assert str(find_sheet("letter")) == "letter, 8.5 × 11 in (215.9 × 279.4 mm)"
     assert str(find_sheet("13x19in")) == "13 × 19 in (330.2 × 482.6 mm)"
 
@@ -75,7 +75,7 @@ def test_a_size_stays_in_the_unit_it_is_given_in():
 def test_the_size_of_a_turned_sheet_is_told_as_it_lies():
     turned = find_sheet("A3").turned()
     assert turned.size == "420x297mm"
-    assert str(turned) == "A3, 420 × 297 mm (16.535 × 11.693 in)"
+    assert str(turned) == "A3, 420 × 297 mm (16.54 × 11.69 in)"
 
 
 def test_a_size_in_either_unit():
@@ -115,7 +115,7 @@ def test_the_same_size_within_a_tolerance():
 def test_refuses_a_name_nobody_knows(text):
     assert refusal(find_sheet, text) == (
         f"no sheet is called “{text}”: give a standard name such as A4 or letter "
-        "(`python -m labkit papers` lists them) or a size such as 13x19in."
+        "(`labkit papers` lists them) or a size such as 13x19in."
     )
 
 

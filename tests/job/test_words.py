@@ -8,8 +8,8 @@ from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
-import psutil
 import pytest
+import tifffile
 from PIL import Image
 
 import labkit
@@ -203,11 +203,13 @@ def test_the_price_is_the_rooms_for_all_copies(picture, out):
     assert made.price == Decimal("4.80")
 
 
-def test_a_child_started_early_does_the_work(picture, out):
+def test_a_child_started_early_does_all_the_work(boat, out):
     with Guarded("labkit.job.making") as child:
+        before = child.run(children.double, 1, seconds=60, memory_mb=4096)["child"]
+        picture = open_picture(boat, child=child)
         made = write(picture, place(picture, on="4x3in"), out=out, child=child, **WHO)
         assert made.file.exists()
-        assert child._child.poll() is not None
+        assert child.run(children.double, 1, seconds=60, memory_mb=4096)["child"] == before
 
 
 @pytest.mark.parametrize(
@@ -254,10 +256,9 @@ def test_a_file_that_appears_meanwhile_is_kept(picture, out, monkeypatch):
     ticket = out / "Ada-Brook_Boat_4x3in_ticket.html"
     published = job.publish
 
-    def publish(part, target, *, replace):
-        if target == ticket:
-            ticket.write_text("another's")
-        published(part, target, replace=replace)
+    def publish(pairs, *, replace):
+        ticket.write_text("another's")
+        published(pairs, replace=replace)
 
     monkeypatch.setattr(job, "publish", publish)
     assert "already exists" in refusal(write, picture, place(picture, on="4x3in"), out=out, **WHO)
@@ -289,23 +290,23 @@ def test_the_original_stays_as_it_was(boat, picture, out):
 def test_running_out_of_time_leaves_nothing(picture, out):
     room = sheets.room_with("limits", seconds=0)
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
-    assert told.startswith("boat.png took longer than the 0 seconds this room allows")
+    assert told.startswith("“boat.png” took longer than the 0 seconds this room allows")
     assert left_in(out) == []
 
 
 def test_running_out_of_memory_leaves_nothing(picture, out):
     room = sheets.room_with("limits", memory_mb=10)
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
-    assert told.startswith("boat.png needs more than the 10 MB of memory this room allows")
+    assert told.startswith("“boat.png” needs more than the 10 MB of memory this room allows")
     assert left_in(out) == []
 
 
 class Interrupting(Guarded):
     """A child that is left while it has written half a file."""
 
-    def run(self, function, asked, **limits):
-        _send(self._child.stdin, _call(asked.parts[0]))
-        while not asked.parts[0].exists():
+    def run(self, function, job, part, *_, **limits):
+        _send(self._child.stdin, _call(part))
+        while not part.exists():
             time.sleep(0.01)
         raise self.reason
 
@@ -321,20 +322,74 @@ def _call(part: Path) -> bytes:
     "reason", [KeyboardInterrupt(), LabError("the child was ended."), OSError(5)]
 )
 def test_half_a_file_is_taken_away(picture, out, reason):
-    child = Interrupting()
-    child.reason = reason
-    pid = child._child.pid
-    with pytest.raises((KeyboardInterrupt, LabError)):
-        write(picture, place(picture, on="4x3in"), out=out, child=child, **WHO)
+    with Interrupting() as child:
+        child.reason = reason
+        with pytest.raises((KeyboardInterrupt, LabError)):
+            write(picture, place(picture, on="4x3in"), out=out, child=child, **WHO)
     assert left_in(out) == []
-    assert not psutil.pid_exists(pid)
 
 
 def test_a_picture_cut_short_leaves_nothing(boat, picture, out):
     boat.write_bytes(boat.read_bytes()[:-200])
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, **WHO)
-    assert told.startswith("boat.png is damaged or cut short (")
+    assert told.startswith("“boat.png” is damaged or cut short (")
     assert left_in(out) == []
+
+
+# Depth
+
+
+READ_AT_8 = "16 bits a channel were reduced to 8 on reading: a TIFF or PNG in RGB would keep them."
+REDUCED = "16 bits a channel were reduced to 8, the depth of the print file."
+WIDENED = (
+    "8 bits a channel were written as 16, the depth of this room's print files: no tone is gained."
+)
+
+
+@pytest.mark.parametrize(
+    ("rule", "bits", "made", "packing", "told"),
+    [
+        (8, 8, 8, "LZW", []),
+        (8, 16, 8, "LZW", [REDUCED]),
+        (16, 8, 16, "Deflate", [WIDENED]),
+        (16, 16, 16, "Deflate", []),
+        ("as the picture", 8, 8, "LZW", []),
+        ("as the picture", 16, 16, "Deflate", []),
+    ],
+)
+def test_the_print_file_has_the_depth_the_room_names(
+    tmp_path, out, rule, bits, made, packing, told
+):
+    picture = open_picture(
+        make.tiff(tmp_path / "a.tif", bits=bits, ppi=((30, 1), (30, 1)), profile=make.srgb())
+    )
+    room = sheets.room_with("colour", depth=rule)
+    layout = place(picture, on="4x3in")
+    done = write(picture, layout, out=out, room=room, **WHO)
+    assert (done.printed.depth, list(done.printed.converted)) == (made, told)
+    facts = open_picture(done.file)
+    assert (facts.depth, facts.packing) == (made, packing)
+    assert check(done.file, against=layout, room=room).items == ()
+    assert f"{made} bits a channel" in done.ticket.read_text(encoding="utf-8")
+
+
+def test_what_a_decoder_reads_at_8_bits_is_told(tmp_path, out):
+    """CMYK of 16 bits: Pillow keeps 8 of them."""
+    path = tmp_path / "a.tif"
+    inks = np.zeros((40, 60, 4), np.uint16)
+    tifffile.imwrite(
+        path,
+        inks,
+        photometric="separated",
+        metadata=None,
+        resolution=(30, 30),
+        resolutionunit="inch",
+        iccprofile=sheets.cmyk_profile(),
+    )
+    picture = open_picture(path)
+    room = sheets.room_with("colour", depth=16)
+    made = write(picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
+    assert made.printed.converted[-2:] == (READ_AT_8, WIDENED)
 
 
 def test_a_folder_below_a_file(picture, boat):

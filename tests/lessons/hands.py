@@ -4,6 +4,7 @@ import re
 from html import unescape
 
 from labkit.geometry.length import Length
+from labkit.lessons.parts.settings import settings
 
 
 def slide(app, name: str, to: Length) -> None:
@@ -13,8 +14,11 @@ def slide(app, name: str, to: Length) -> None:
 
 
 def choose(app, name: str, value) -> None:
-    """Choose one of the options of a menu or of a row of buttons."""
-    app.controls[name].value = value
+    """Choose one of the options of a menu or of a row of buttons, or the unit for the whole lesson."""
+    if name == "units":
+        settings().keep(units=value)
+    else:
+        app.controls[name].value = value
 
 
 def drag(app, left: float, top: float, by: str = "drag") -> None:

@@ -48,7 +48,7 @@ def test_the_room_in_words():
     told = print_room().sentence
     assert told.startswith("Quillmarsh College Print Room. Cut sheets: letter, 8.5 × 11 in")
     assert "Files are made at 300 ppi." in told
-    assert "up to 20 in (508 mm) long: at least 300 ppi, seen from 11.811 in (300 mm)." in told
+    assert "up to 20 in (508 mm) long: at least 300 ppi, seen from 30 cm (11.81 in)." in told
 
 
 def test_the_room_on_cards():
@@ -59,8 +59,8 @@ def test_the_room_on_cards():
         "13 × 19 in (330.2 × 482.6 mm)",
         "44 in (1117.6 mm) wide",
         "pearl 260: pearl, a soft shine, 260 g/m²",
-        "Bittern, sheet feed, does not reach: left 0.197 in (5 mm), top 0.197 in (5 mm), "
-        "right 0.197 in (5 mm), bottom 0.472 in (12 mm)",
+        "Bittern, sheet feed, does not reach: left 5 mm (0.2 in), top 5 mm (0.2 in), "
+        "right 5 mm (0.2 in), bottom 12 mm (0.47 in)",
     ):
         assert line in told
 
@@ -79,7 +79,8 @@ def test_what_is_said_is_kept_and_read_back(about):
     )
     assert is_right(about)
     kept = json.loads((home().folder / "reader.json").read_text(encoding="utf-8"))
-    assert kept == {"name": "Nia Oak", "units": "mm", "picture": str(demo_pictures()[1].file)}
+    picture = str(demo_pictures()[1].file)
+    assert kept == {"name": "Nia Oak", "units": "mm", "picture": picture, "large": False}
     again = about_you()
     assert (again.entry.value, again.units.value) == ("Nia Oak", "mm")
     assert again.picture.value == str(demo_pictures()[1].file)
@@ -150,7 +151,7 @@ def test_a_large_upload_arrives_whole(about):
 
 def test_the_first_sheet_to_try():
     sheet = practice()
-    assert list(sheet.controls) == ["width", "left", "top", "units", "large"]
+    assert list(sheet.controls) == ["width", "left", "top"]
     slide(sheet, "left", length("1in"))
     assert sheet.readings["right border"] == "2 in (50.8 mm)"
     choose(sheet, "units", "mm")

@@ -20,6 +20,8 @@ HEADINGS = (
     "Exercise",
     "What you now know",
 )
+FURTHER = "To go further"
+"""What the exercise does not need: it may stand below the lesson."""
 
 
 def test_there_are_notebooks():
@@ -109,6 +111,8 @@ def test_it_has_the_shape_of_a_lesson(file, notebook):
     assert title.startswith("# ")
     assert "you will be able to**" in title
     assert re.search(r"\*\*Time:\*\* .*\d+", title)
+    while headings[-1].startswith(f"{FURTHER}: "):
+        headings.pop()
     assert headings[0] == "Set-up"
     assert headings[-1] == "What you now know"
     if file.name.startswith("00"):

@@ -61,8 +61,17 @@ MISTAKES = [
     ),
     ('currency = "£"', 'currency = " "', "“currency” is “ ”, but must be text between quotation"),
     ('units = "in"', 'units = "pt"', "“units” is “pt”, but must be “in” or “mm”."),
-    ("depth = 8", "depth = true", "“colour.depth” is true, but must be 8 or 16 or “as the"),
-    ("depth = 8", "depth = 8.0", "“colour.depth” is 8.0, but must be 8 or 16 or “as the"),
+    (
+        "depth = 8",
+        "depth = true",
+        "“colour.depth” is true, but must be 8 or 16 or “as the picture”.",
+    ),
+    (
+        'packing_16 = "Deflate"',
+        'packing_16 = "JPEG"',
+        "“colour.packing_16” is “JPEG”, but must be “Deflate” or “LZW”.",
+    ),
+    ("depth = 8", "depth = 8.0", "“colour.depth” is 8.0, but must be 8 or 16 or “as the picture”."),
     ('space = "sRGB"', 'space = "CMYK"', "“colour.space” is “CMYK”, but must be “sRGB”."),
     (
         "working_ppi = 300",
@@ -221,14 +230,14 @@ MISTAKES = [
         'border = "1/2in"',
         'border = "10mm"',
         (
-            "“border” is 0.394 in (10 mm), but Bittern cannot print nearer than 0.472 in (12 mm) "
+            "“border” is 10 mm (0.39 in), but Bittern cannot print nearer than 12 mm (0.47 in) "
             "to the bottom edge: make the border at least that."
         ),
     ),
     (
         'left = "900cm"',
         'left = "1600cm"',
-        "629.921 in (16000 mm) cannot be left of a roll of 590.551 in (15000 mm): mend one",
+        "16 m (52 ft) cannot be left of a roll of 15 m (49 ft): mend one",
     ),
     # settings that contradict papers and printers
     (
@@ -514,7 +523,7 @@ def test_load_room_quotes_the_first_mistake_and_says_how_to_see_all(write):
     assert str(refused.value) == (
         f"ours.toml, line {line_of('seconds = 120')}: “limits.seconds” is 0, but must be a whole number "
         "above zero, with neither quotation marks nor a unit. "
-        f"`python -m labkit room check {path}` lists every mistake in it."
+        f"`labkit room check {path}` lists every mistake in it."
     )
     with pytest.raises(LabError, match=r"none\.toml cannot be read \(no such file"):
         load_room(path.with_name("none.toml"))
@@ -715,3 +724,25 @@ def test_an_earlier_file_is_told_line_by_line_what_to_change(write):
     ):
         assert part in told[line]
     assert len(told) == 9
+
+
+# Depth and packing
+
+
+@pytest.mark.parametrize(
+    ("written", "of_8", "of_16"),
+    [("8", 8, 8), ("16", 16, 16), ('"as the picture"', 8, 16)],
+)
+def test_the_depth_of_a_print_file(write, written, of_8, of_16):
+    colour = load_room(write(changed("depth = 8", f"depth = {written}"))).colour
+    assert (colour.depth_for(8), colour.depth_for(16)) == (of_8, of_16)
+
+
+@pytest.mark.parametrize("packing", ["Deflate", "LZW"])
+def test_8_bits_are_packed_by_lzw_and_16_as_the_room_says(write, packing):
+    colour = load_room(write(changed('packing_16 = "Deflate"', f'packing_16 = "{packing}"'))).colour
+    assert (colour.packing_for(1), colour.packing_for(8), colour.packing_for(16)) == (
+        "LZW",
+        "LZW",
+        packing,
+    )

@@ -5,7 +5,8 @@ import struct
 import pytest
 import tifffile
 
-from labkit.files.pixels.conversion import _INTENTS, srgb_profile
+from labkit.files.pixels.conversion import srgb_profile
+from labkit.files.pixels.transform import INTENTS
 from tests.files import make, sheets
 
 HEADER = {
@@ -61,7 +62,7 @@ def test_every_tag_lies_inside_and_on_a_boundary_of_four(profile):
 
 def test_the_intents_have_their_numbers():
     """Table 23: 0 perceptual, 1 media-relative colorimetric, 2 saturation, 3 ICC-absolute."""
-    assert {word: int(number) for word, number in _INTENTS.items()} == {
+    assert INTENTS == {
         "perceptual": 0,
         "relative": 1,
         "saturation": 2,

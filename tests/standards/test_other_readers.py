@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 import tifffile
 
-from labkit.files.header.picture import Picture, open_picture
+from labkit.files.header.picture import Picture
+from labkit.files.header.reading import read_picture
 from tests.files import make, sheets
 
 PER_CENTIMETRE = Fraction("2.54")
@@ -113,7 +114,7 @@ def libtiff(path: Path) -> dict[str, str]:
 @each_tiff
 def test_libtiff_reads_the_same(tmp_path, name):
     path = TIFFS[name](tmp_path / "a.tif")
-    told, found = libtiff(path), open_picture(path)
+    told, found = libtiff(path), read_picture(path)
     width, height = re.match(r"(\d+) Image Length: (\d+)", told["Image Width"]).groups()
     assert found.stored == (int(width), int(height))
     assert found.depth == int(told["Bits/Sample"])
@@ -128,7 +129,7 @@ def test_libtiff_reads_the_same(tmp_path, name):
 @each_tiff
 def test_libtiff_reads_the_same_resolution(tmp_path, name):
     path = TIFFS[name](tmp_path / "a.tif")
-    told, found = libtiff(path).get("Resolution"), open_picture(path)
+    told, found = libtiff(path).get("Resolution"), read_picture(path)
     numbers, unit = None, ""
     if told:
         across, down, unit = re.match(r"([\d.]+), ([\d.]+) ?(.*)", told).groups()
@@ -190,7 +191,7 @@ def agree(found: Picture, told: dict) -> None:
 @each_tiff
 def test_exiftool_reads_the_same_of_a_tiff(tmp_path, name):
     path = TIFFS[name](tmp_path / "a.tif")
-    told, found = exiftool(path), open_picture(path)
+    told, found = exiftool(path), read_picture(path)
     agree(found, told)
     assert {int(bits) for bits in str(told["BitsPerSample"]).split()} == {found.depth}
     assert found.packing == PACKINGS[told["Compression"]]
@@ -204,7 +205,7 @@ def test_exiftool_reads_the_same_of_a_tiff(tmp_path, name):
 @pytest.mark.parametrize("name", OTHERS)
 def test_exiftool_reads_the_same_of_other_kinds(tmp_path, name):
     path = OTHERS[name](tmp_path / name)
-    told, found = exiftool(path), open_picture(path)
+    told, found = exiftool(path), read_picture(path)
     agree(found, told)
     assert found.kind.upper() in told["FileType"]
     if found.kind == "PNG":

@@ -13,9 +13,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
-from labkit.files.header.stored import LEAST_PPI
+from labkit.files.header.reading import read_picture
 from labkit.geometry.length import length
+from labkit.geometry.resolution import LEAST_PPI
 from tests.files import make
 
 many = settings(
@@ -24,7 +24,7 @@ many = settings(
 
 
 def ppi_of(path):
-    return open_picture(path).ppi
+    return read_picture(path).ppi
 
 
 # JFIF
@@ -190,7 +190,7 @@ def test_a_division_by_nothing_states_nothing(tmp_path):
 def test_any_fraction_of_an_inch_is_kept_exactly(tmp_path, over, under):
     path = make.tiff(tmp_path / "a.tif", ppi=((over, under), (over, under)))
     assert ppi_of(path) == (Fraction(over, under), Fraction(over, under))
-    assert open_picture(path).size[0].inches * Fraction(over, under) == make.SIZE[0]
+    assert read_picture(path).size[0].inches * Fraction(over, under) == make.SIZE[0]
 
 
 # Exif
@@ -260,8 +260,8 @@ def test_bmp_holds_pixels_per_metre(tmp_path, per_metre, ppi):
 
 def test_a_stated_size_is_exact(tmp_path):
     path = make.tiff(tmp_path / "a.tif", size=(3900, 5700), ppi=((300, 1), (300, 1)))
-    assert open_picture(path).size == (length("13in"), length("19in"))
+    assert read_picture(path).size == (length("13in"), length("19in"))
     per_centimetre = make.tiff(
         tmp_path / "b.tif", size=(3900, 5700), ppi=((1_181_102, 10_000),) * 2, unit=3
     )
-    assert open_picture(per_centimetre).size == (length("13in"), length("19in"))
+    assert read_picture(per_centimetre).size == (length("13in"), length("19in"))

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, srgb_profile
 from labkit.files.pixels.decode import decode
 from tests.files import make, sheets, srgb
@@ -89,7 +89,7 @@ def test_a_linear_grey_becomes_the_srgb_value_of_its_light(tmp_path, light, grey
     profile = imagecodecs.cms_profile("gray", gamma=1.0)
     path = tmp_path / "grey.png"
     Image.new("L", (8, 8), light).save(path, icc_profile=profile)
-    picture = open_picture(path)
+    picture = read_picture(path)
     to_rgb = conversion(picture, sheets.shipped().colour)
     got = to_rgb.rgb(to_rgb.resizable(decode(picture).region((0, 0, 1, 1)))).getpixel((0, 0))
     assert len(set(got)) == 1

@@ -5,7 +5,7 @@ import pytest
 import tifffile
 from PIL import Image
 
-from labkit.files.writing.tiff import _differenced, _lzw
+from labkit.files.writing.packing import PACKINGS, differenced
 from tests.files import make, sheets
 
 EXAMPLE = bytes([7, 7, 7, 8, 8, 7, 7, 6, 6])
@@ -23,7 +23,7 @@ def unpacked(data: bytes, bits: int) -> list[int]:
 
 def test_the_worked_example_of_lzw():
     assert unpacked(PACKED, 9)[: len(CODES)] == CODES
-    assert _lzw(np.frombuffer(EXAMPLE, np.uint8)) == PACKED
+    assert PACKINGS["LZW"].encode(np.frombuffer(EXAMPLE, np.uint8)) == PACKED
 
 
 def test_libtiff_packs_the_worked_example_alike(tmp_path):
@@ -65,7 +65,7 @@ def test_the_book_unpacks_the_worked_example():
 def test_what_we_pack_can_be_unpacked_by_the_book(size, levels):
     """Through every width of code, and past a full table."""
     raw = np.random.default_rng(size).integers(0, levels, size).astype(np.uint8)
-    assert by_the_book(_lzw(raw)) == raw.tobytes()
+    assert by_the_book(PACKINGS["LZW"].encode(raw)) == raw.tobytes()
 
 
 @pytest.mark.parametrize("channels", [1, 3])
@@ -74,7 +74,7 @@ def test_differencing_is_from_the_pixel_before_channel_by_channel(channels):
     rows = np.random.default_rng(1).integers(0, 256, (4, 9, channels)).astype(np.uint8)
     wanted = rows.copy()
     wanted[:, 1:] -= rows[:, :-1]
-    assert np.array_equal(_differenced(rows), wanted)
+    assert np.array_equal(differenced(rows), wanted)
 
 
 REQUIRED = {

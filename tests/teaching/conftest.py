@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from labkit.files.checks import check
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.pictures import DemoPicture, Part
 from tests.files import children, make, sheets
@@ -39,9 +39,9 @@ def brief(pictures, coarse):
 @pytest.fixture
 def quick(monkeypatch):
     """What belongs in the guarded child runs in this process."""
-    monkeypatch.setattr(check, "Guarded", children.Here)
+    monkeypatch.setattr(check, "resident_child", children.Here)
 
 
 @pytest.fixture
 def facts(brief):
-    return open_picture(brief.picture)
+    return read_picture(brief.picture)

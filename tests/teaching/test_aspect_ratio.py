@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
@@ -73,7 +73,7 @@ def test_ten_names_give_ten_tasks(pictures, coarse):
 @pytest.mark.parametrize("name", NAMES)
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = aspect_ratio_brief(name, pictures, coarse)
-    picture = open_picture(brief.picture)
+    picture = read_picture(brief.picture)
     made = job.write(
         picture, brief.layout, owner=name, title=brief.title, out=tmp_path, room=coarse
     )
@@ -89,7 +89,7 @@ def test_the_task_is_the_same_however_the_name_is_typed(pictures, coarse, brief)
 def test_with_our_own_pictures_every_task_keeps_to_its_bounds(name):
     """Sold frames, half an inch of border, nothing enlarged, and never the middle."""
     room = load_room()
-    pictures = tuple((demo, open_picture(demo.file).pixels) for demo in demo_pictures())
+    pictures = tuple((demo, read_picture(demo.file).pixels) for demo in demo_pictures())
     brief = aspect_ratio_brief(name, pictures, room)
     layout = brief.layout
     size = {layout.picture.width, layout.picture.height}

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from labkit.files.checks.findings import codes
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, lay_out
 from labkit.geometry.length import length
 from labkit.job import words as job
@@ -195,7 +195,7 @@ def test_money(amount, currency, told):
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = counter_brief(name, pictures, coarse)
     made = job.write(
-        open_picture(brief.picture),
+        read_picture(brief.picture),
         brief.layout,
         owner=name,
         title=brief.title,
@@ -217,9 +217,9 @@ def test_ten_names_give_ten_tasks_each_always_the_same(pictures, coarse):
 def test_with_our_own_pictures_sliders_reach_the_answer_and_the_label_is_wrong(name):
     """Whole 1/4 in on a sheet of inches, whole 5 mm on one of millimetres."""
     room = load_room()
-    pictures = tuple((demo, open_picture(demo.file).pixels) for demo in demo_pictures())
+    pictures = tuple((demo, read_picture(demo.file).pixels) for demo in demo_pictures())
     brief = counter_brief(name, pictures, room)
-    layout, facts = brief.layout, open_picture(brief.picture)
+    layout, facts = brief.layout, read_picture(brief.picture)
     border = layout.borders.left
     assert border == layout.borders.right
     step = length("5mm" if layout.sheet.unit == "mm" else "1/4in")
@@ -244,7 +244,7 @@ def test_with_our_own_pictures_sliders_reach_the_answer_and_the_label_is_wrong(n
 
 
 def test_a_picture_without_a_label_is_told_so(pictures, coarse):
-    assert all(open_picture(demo.file).ppi is None for demo, _ in pictures)
+    assert all(read_picture(demo.file).ppi is None for demo, _ in pictures)
     assert "no label that says how large it is" in counter_brief("Nia", pictures, coarse).sentence()
 
 
@@ -258,8 +258,8 @@ def test_the_picture_handed_in_as_it_came_does_not_pass(tmp_path, quick, picture
 @pytest.mark.parametrize(
     ("change", "told"),
     [
-        ({"shift": 6}, "Left and right stand on the slip"),
-        ({"ppi": 30}, "The label it came with does not count any more"),
+        ({"shift": 6}, "The slip gives the left and the right border"),
+        ({"ppi": 30}, "Forget the label it came with"),
         ({"name": "boat.tif"}, "At the printer, the name is all"),
     ],
 )
@@ -281,7 +281,7 @@ def test_a_print_of_another_width_gets_the_sum(tmp_path, quick, pictures, coarse
     wide = brief.layout.picture.width * Fraction(9, 10)
     layout = lay_out(brief.pixels, brief.layout.sheet, width=wide)
     made = job.write(
-        open_picture(brief.picture),
+        read_picture(brief.picture),
         layout,
         owner="Ada Brook",
         title=brief.title,

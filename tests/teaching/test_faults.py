@@ -86,10 +86,12 @@ def test_oddities_are_asked_about_and_good_ones_are_printed():
     assert "print" not in {fault.answer for fault in FAULTS}
 
 
-@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
-def test_what_the_check_stops_is_sent_back(fault):
-    if "stop" in {codes()[code] for code in fault.codes}:
-        assert fault.answer == "send back"
+@pytest.mark.parametrize("fault", [*FAULTS, *ODDITIES], ids=lambda fault: fault.name)
+def test_counter_and_check_agree(fault):
+    """What the check stops is sent back; what it calls "look" is asked about."""
+    grades = {codes()[code] for code in fault.codes}
+    assert fault.answer == ("send back" if "stop" in grades else "ask")
+    assert grades & {"stop", "look"}
 
 
 # What is in the files, by Pillow and tifffile

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.teaching.invented_printer import (
     PRINTS,
     TILE,
@@ -79,7 +79,7 @@ def test_every_level_comes_back():
 @pytest.fixture
 def told(tmp_path):
     file = make.picture(tmp_path / "slopes.png", size=(900, 600))
-    keep_prints(open_picture(file), shipped(), tmp_path / "made.json")
+    keep_prints(read_picture(file), shipped(), tmp_path / "made.json")
     return json.loads((tmp_path / "made.json").read_text(encoding="utf-8"))
 
 

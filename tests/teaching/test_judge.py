@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from labkit.files.pixels.conversion import srgb_profile
+from labkit.geometry.length import size_text
 from labkit.teaching.judge import judge
 from tests.files import make, sheets
 
@@ -170,7 +171,29 @@ def test_a_task_adds_what_it_wants_to_teach(brief, coarse, right, tmp_path, quic
     taught = replace(brief, hints={"name": told})
     path = sheets.save(right, tmp_path / "scan.tif", 60)
     (hint,) = judge(path, taught, coarse).hints
-    assert hint.endswith(f"Rename it to {brief.stem}.tif. {told}")
+    assert hint.endswith(f"what it is and what size it is. {told}")
+
+
+@pytest.mark.parametrize("how", ["shifted", "too small", "stretched", "on its side", "wrong name"])
+def test_the_mistake_is_named_and_the_answer_is_not_handed_over(
+    handed_in, brief, right, tmp_path, coarse, how
+):
+    layout = brief.layout
+    hints = " ".join(spoil(how, handed_in, brief, right, tmp_path, coarse).hints)
+    wanted = [f"{brief.stem}.tif", size_text(layout.picture.size), layout.borders.left.both()]
+    sheet = size_text((layout.sheet.width, layout.sheet.height))
+    assert not [answer for answer in (*wanted, sheet) if answer in hints], hints
+
+
+def test_a_name_that_tells_the_truth_of_a_wrong_sheet_is_left_alone(handed_in, right, brief):
+    """To be renamed first would make it lie; once the sheet is right its name is looked at."""
+    owner, title, _ = brief.stem.split("_")
+    lying = brief.layout.sheet.turned().size
+    hints = handed_in(right.rotate(90, expand=True), name=f"{owner}_{title}_{lying}.tif").hints
+    assert "the sheet lying the other way" in hints[0]
+    assert not [hint for hint in hints if "name" in hint]
+    named_at_random = handed_in(right.rotate(90, expand=True), name="scan.tif").hints
+    assert [hint for hint in named_at_random if "is named" in hint]
 
 
 def test_what_it_teaches_is_told_once_though_all_four_borders_are_off(

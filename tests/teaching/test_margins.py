@@ -3,13 +3,13 @@
 import pytest
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, lay_out
 from labkit.geometry.length import inches
 from labkit.job import words as job
 from labkit.room.rules import load_room
 from labkit.teaching.judge import judge
-from labkit.teaching.margins import margins_brief
+from labkit.teaching.margins import BEGIN_AT, BEGIN_WIDTH, margins_brief
 from labkit.teaching.pictures import demo_pictures
 from tests.files import sheets
 from tests.geometry.refused import refusal
@@ -30,7 +30,7 @@ def test_ten_names_give_ten_tasks(pictures, coarse):
 @pytest.mark.parametrize("name", NAMES)
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = margins_brief(name, pictures, coarse)
-    picture = open_picture(brief.picture)
+    picture = read_picture(brief.picture)
     made = job.write(
         picture, brief.layout, owner=name, title=brief.title, out=tmp_path, room=coarse
     )
@@ -50,7 +50,7 @@ def test_the_task_is_the_same_whenever_and_however_the_name_is_typed(pictures, c
 def test_with_our_own_pictures_and_room_every_task_keeps_to_its_bounds(name):
     """At least 4 in wide, in quarter inches, with half an inch left on every side, nothing enlarged."""
     room = load_room()
-    pictures = tuple((demo, open_picture(demo.file).pixels) for demo in demo_pictures())
+    pictures = tuple((demo, read_picture(demo.file).pixels) for demo in demo_pictures())
     brief = margins_brief(name, pictures, room)
     layout = brief.layout
     assert layout.picture.width >= inches(4)
@@ -99,3 +99,17 @@ def test_a_room_with_small_sheets_only_is_told_and_not_searched_for_ever(picture
         "no sheet in stock at Quillmarsh College Print Room takes a print of 4 in (101.6 mm) with "
         "borders of 1/2 in (12.7 mm): add a larger one to the room's file."
     )
+
+
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+def test_no_task_is_one_control_away_from_where_the_figure_begins(name):
+    room = load_room()
+    pictures = tuple((demo, read_picture(demo.file).pixels) for demo in demo_pictures())
+    layout = margins_brief(name, pictures, room).layout
+    begun = lay_out((3, 2), room.sheets[0], width=BEGIN_WIDTH, at=BEGIN_AT)
+    moves = [
+        layout.sheet != begun.sheet,
+        layout.picture.width != begun.picture.width,
+        layout.borders.top != layout.borders.bottom,
+    ]
+    assert sum(moves) >= 2

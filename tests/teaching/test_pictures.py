@@ -3,7 +3,7 @@
 import pytest
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.teaching import pictures as module
 from labkit.teaching.pictures import demo_pictures
 from tests.geometry.refused import refusal
@@ -22,7 +22,7 @@ def test_each_is_there_with_all_that_is_told_of_it():
 
 @pytest.mark.parametrize("demo", demo_pictures(), ids=lambda demo: demo.file.stem)
 def test_its_parts_lie_inside_it_and_the_round_one_is_round(demo):
-    width, height = open_picture(demo.file).pixels
+    width, height = read_picture(demo.file).pixels
     for part in (demo.keep, demo.round):
         left, top, right, bottom = part.box
         assert 0 <= left < right <= 1
@@ -33,7 +33,7 @@ def test_its_parts_lie_inside_it_and_the_round_one_is_round(demo):
 
 @pytest.mark.parametrize("demo", demo_pictures(), ids=lambda demo: demo.file.stem)
 def test_it_has_enough_pixels_for_the_lessons_and_says_its_colours(demo):
-    picture = open_picture(demo.file)
+    picture = read_picture(demo.file)
     assert min(picture.pixels) >= 300 * 4
     assert (picture.mode, picture.depth, picture.orientation) == ("RGB", 8, 1)
     assert picture.profile

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.geometry.length import ZERO, inches, length
 from labkit.geometry.paper import find_sheet
@@ -38,7 +38,7 @@ def task(pictures, low):
 
 
 def ours():
-    return tuple((demo, open_picture(demo.file).pixels) for demo in demo_pictures())
+    return tuple((demo, read_picture(demo.file).pixels) for demo in demo_pictures())
 
 
 # The largest width
@@ -125,7 +125,7 @@ def test_without_a_name_there_is_no_task(pictures, low):
 @pytest.mark.parametrize("name", NAMES)
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, low, name):
     brief = resolution_brief(name, pictures, low)
-    picture = open_picture(brief.picture)
+    picture = read_picture(brief.picture)
     made = job.write(picture, brief.layout, owner=name, title=brief.title, out=tmp_path, room=low)
     assert judge(made.file, brief, low).hints == ()
 
@@ -184,7 +184,7 @@ WRONG = {
     "no label": "has pixels, and no inches",
     "in the centre": "what is over goes to the right and below",
     "mirrored": "it is mirrored",
-    "another name": "Rename it to",
+    "another name": "Your task says what the name is made of",
     "PNG": "Save it as TIFF",
 }
 

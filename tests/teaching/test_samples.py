@@ -10,7 +10,7 @@ from PIL import Image
 
 from labkit.errors import LabError
 from labkit.files.child import kept
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.teaching.blind import PPIS
 from labkit.teaching.samples import (
     BLOCK,
@@ -38,7 +38,7 @@ def told(tmp_path):
     """Of a picture of noise, which cannot be enlarged well."""
     file = tmp_path / "noise.png"
     Image.fromarray(noise((TILE, TILE))).save(file)
-    enlarged(open_picture(file), shipped(), tmp_path / "made.json")
+    enlarged(read_picture(file), shipped(), tmp_path / "made.json")
     return json.loads((tmp_path / "made.json").read_text())
 
 
@@ -91,7 +91,7 @@ def test_enlarging_brings_no_fineness_back(told):
 def test_a_flat_picture_loses_nothing(tmp_path):
     file = tmp_path / "flat.png"
     Image.new("RGB", (300, 250), (90, 120, 30)).save(file)
-    enlarged(open_picture(file), shipped(), tmp_path / "made.json")
+    enlarged(read_picture(file), shipped(), tmp_path / "made.json")
     assert set(json.loads((tmp_path / "made.json").read_text())["lost"].values()) == {0}
 
 
@@ -99,12 +99,12 @@ def test_the_busiest_part_is_taken(tmp_path):
     values = np.full((600, 900, 3), 128, np.uint8)
     values[380:600, 650:900] = noise((250, 220))
     Image.fromarray(values).save(tmp_path / "a.png")
-    crop, _ = _busiest(open_picture(tmp_path / "a.png"), shipped(), (200, 200))
+    crop, _ = _busiest(read_picture(tmp_path / "a.png"), shipped(), (200, 200))
     assert np.asarray(crop).std() > 60
 
 
 def test_a_picture_that_is_too_small_is_refused(tmp_path):
-    small = open_picture(make.picture(tmp_path / "small.png", size=(1079, 2000)))
+    small = read_picture(make.picture(tmp_path / "small.png", size=(1079, 2000)))
     assert refusal(blind_block, small, shipped(), PPIS, tmp_path / "a.tif") == (
         "small.png has 1079 × 2000 pixels, and this takes 1080 × 864: choose a larger picture in "
         "00-start-here."
@@ -116,7 +116,7 @@ def block(tmp_path):
     file = tmp_path / "noise.png"
     Image.fromarray(noise(SAMPLE)).save(file)
     blind_block(
-        open_picture(file), shipped(), (72, 300, 100, 240, 150, 200), tmp_path / "block.tif"
+        read_picture(file), shipped(), (72, 300, 100, 240, 150, 200), tmp_path / "block.tif"
     )
     return tmp_path / "block.tif"
 
@@ -128,7 +128,7 @@ def sample(block, column, row) -> np.ndarray:
 
 
 def test_the_block_is_7_and_a_half_by_10_in(block):
-    picture = open_picture(block)
+    picture = read_picture(block)
     assert picture.pixels == BLOCK
     assert picture.ppi == (300, 300)
     assert picture.profile is not None
@@ -175,22 +175,16 @@ def here(monkeypatch):
     calls = []
 
     class Child:
-        def __init__(self, *_):
-            pass
-
-        __enter__ = lambda self: self  # noqa: E731
-        __exit__ = lambda *_: None  # noqa: E731
-
         def run(self, function, *given, **_):
             calls.append(function)
             return function(*given)
 
-    monkeypatch.setattr(kept, "Guarded", Child)
+    monkeypatch.setattr(kept, "resident_child", Child)
     return calls
 
 
 def test_what_is_made_of_a_picture_is_made_once(tmp_path, here, own_folder):
-    picture = open_picture(make.picture(tmp_path / "a.png"))
+    picture = read_picture(make.picture(tmp_path / "a.png"))
     first = kept.made_once(picture, shipped(), copy, "-copy.png")
     assert first.read_bytes() == picture.path.read_bytes()
     assert first.is_relative_to(own_folder)
@@ -199,26 +193,26 @@ def test_what_is_made_of_a_picture_is_made_once(tmp_path, here, own_folder):
 
 
 def test_another_picture_under_the_same_name_is_made_anew(tmp_path, here):
-    first = kept.made_once(open_picture(make.picture(tmp_path / "a.png")), shipped(), copy, ".png")
+    first = kept.made_once(read_picture(make.picture(tmp_path / "a.png")), shipped(), copy, ".png")
     make.picture(tmp_path / "a.png", size=(90, 90))
-    second = kept.made_once(open_picture(tmp_path / "a.png"), shipped(), copy, ".png")
+    second = kept.made_once(read_picture(tmp_path / "a.png"), shipped(), copy, ".png")
     assert first != second
 
 
 def test_what_could_not_be_made_leaves_nothing(tmp_path, here, own_folder):
-    picture = open_picture(make.picture(tmp_path / "a.png"))
+    picture = read_picture(make.picture(tmp_path / "a.png"))
     assert refusal(kept.made_once, picture, shipped(), spoil, ".png") == "no."
     assert list((own_folder / "previews").iterdir()) == []
 
 
 def test_it_runs_in_a_guarded_child(tmp_path):
     Image.fromarray(noise((300, 300))).save(tmp_path / "a.png")
-    made = kept.made_once(open_picture(tmp_path / "a.png"), shipped(), enlarged, ".json")
+    made = kept.made_once(read_picture(tmp_path / "a.png"), shipped(), enlarged, ".json")
     assert json.loads(made.read_text())["strip"].startswith("data:image/png;base64,")
 
 
 def test_a_damaged_picture_is_told_of(tmp_path):
     file = make.picture(tmp_path / "a.jpg", size=(300, 300))
     file.write_bytes(file.read_bytes()[:-600])
-    told = refusal(kept.made_once, open_picture(file), shipped(), enlarged, ".json")
-    assert "a.jpg is damaged or cut short" in told
+    told = refusal(kept.made_once, read_picture(file), shipped(), enlarged, ".json")
+    assert "“a.jpg” is damaged or cut short" in told

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.geometry.holding import area, ways
 from labkit.geometry.layout import place
@@ -27,7 +27,7 @@ from tests.teaching.test_margins import NAMES
 
 
 def ours():
-    return tuple((demo, open_picture(demo.file).pixels) for demo in demo_pictures())
+    return tuple((demo, read_picture(demo.file).pixels) for demo in demo_pictures())
 
 
 def given(brief):
@@ -122,7 +122,7 @@ def test_neither_task_nor_name_tells_the_sheet(task):
 @pytest.mark.parametrize("name", NAMES)
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = sheet_sizes_brief(name, pictures, coarse)
-    picture = open_picture(brief.picture)
+    picture = read_picture(brief.picture)
     made = job.write(
         picture, brief.layout, owner=name, title=brief.title, out=tmp_path, room=coarse
     )
@@ -174,7 +174,7 @@ WRONG = {
     "labelled 72": "prints another size at 100 %",
     "mirrored": "it is mirrored",
     "a tinted border": "Fill the blank sheet with pure white",
-    "another name": "Rename it to",
+    "another name": "Your task says what the name is made of",
     "PNG": "Save it as TIFF",
 }
 

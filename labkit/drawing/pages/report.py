@@ -1,7 +1,6 @@
 """The report of a check: one page of HTML that a technician opens, works from, prints and files."""
 
 import hashlib
-import re
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -16,6 +15,7 @@ from labkit.drawing.sheet import draw_sheet
 from labkit.files.checks.findings import GRADES, Finding, Findings
 from labkit.files.folder.tally import Totals
 from labkit.files.header.picture import Picture
+from labkit.files.look.address import is_address
 from labkit.files.writing.name import read_name
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import size_text
@@ -29,7 +29,6 @@ SMALL_PICTURE = 160, 120
 """The most that a small picture takes, across and down, in CSS pixels."""
 _CHUNK = 64
 """Pieces of the template that are given out together."""
-_PICTURE = re.compile(r"data:image/(?:jpeg|png|gif);base64,[A-Za-z0-9+/]+=*")
 _KEPT = "\u200c\u200d\xa0"
 """Signs that cannot be seen and are kept: two joiners that some scripts are spelled with, and a space
 that does not break."""
@@ -128,7 +127,7 @@ class _Block:
 def _block(found: Findings, number: int, room: Room, *, tell_folder: bool) -> _Block:
     ident = f"f{number}"
     picture = found.seen.thumbnail if found.seen else ""
-    if not _PICTURE.fullmatch(picture):
+    if not is_address(picture):
         picture = ""
     return _Block(
         ident=ident,
@@ -177,32 +176,17 @@ def _resolution(picture: Picture) -> str:
 
 
 def _drawing(layout: Layout, picture: str, ident: str, room: Room) -> Markup:
-    """The sheet to scale. ``picture`` shows the sheet as well, so the drawing's window, which would show
-    all of it, is set on the part that is the picture."""
+    """The sheet to scale, with the small picture of it."""
     drawing = draw_sheet(
         replace(layout, crop=WHOLE),  # what was cropped before is not in the file
         units=room.units,
         href=picture or None,
+        shows_sheet=True,
         prefix=ident,
         scale_width=DRAWING_WIDTH,
         guides=False,
     )
-    return Markup(drawing.replace(_window(0, 0, 1, 1), _window(*_part(layout)), 1))  # escaped there
-
-
-def _part(layout: Layout) -> tuple[float, float, float, float]:
-    """Left, top, width and height of the picture as parts of its sheet."""
-    box, sheet = layout.picture, layout.sheet
-    return (
-        float(box.left / sheet.width),
-        float(box.top / sheet.height),
-        float(box.width / sheet.width),
-        float(box.height / sheet.height),
-    )
-
-
-def _window(*part: float) -> str:
-    return 'viewBox="{}"'.format(" ".join(f"{side * 1000:.3f}" for side in part))
+    return Markup(drawing)  # escaped there
 
 
 def _small(pixels: tuple[int, int]) -> tuple[int, int]:

@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from labkit.drawing.sheet import describe_sheet, draw_sheet, label_texts
 from labkit.errors import LabError
+from labkit.files.look.address import is_address
 from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.layout import Layout
 from labkit.geometry.paper import Sheet
@@ -44,7 +45,7 @@ def ticket(made: PrintFile, room: Room, order: Order = Order(), preview: str | N
     """
     if order.copies < 1:
         raise LabError(f"{order.copies} copies cannot be printed: ask for 1 or more.")
-    if preview is not None and not preview.startswith("data:image/"):
+    if preview is not None and not is_address(preview):
         raise LabError(
             "the preview must be in the ticket itself: give it as a data:image/… address, or leave it out."
         )

@@ -3,7 +3,6 @@
 import os
 import shlex
 from collections.abc import Iterator
-from contextlib import nullcontext
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -12,24 +11,23 @@ from typing import TYPE_CHECKING
 from labkit.errors import LabError
 from labkit.files.checks.against import border_findings, named_findings, picture_findings
 from labkit.files.checks.colour import colour_findings
-from labkit.files.checks.document import document_finding
 from labkit.files.checks.findings import Finding, Findings, tell
 from labkit.files.checks.form import packing_findings
+from labkit.files.checks.hand_in import look_for, look_over, refusal_finding
 from labkit.files.checks.naming import name_findings
 from labkit.files.checks.place import layout_of, place_findings
 from labkit.files.checks.sharpness import sharpness_findings
 from labkit.files.checks.size import compare_size, find_size
-from labkit.files.child.guarded import Guarded
-from labkit.files.header.kind import TEXT, not_a_picture
-from labkit.files.header.picture import Picture, open_picture
-from labkit.files.look.look import Seen, Wanted, look, seen_from
+from labkit.files.child.guarded import Child, resident_child
+from labkit.files.header.picture import Picture
+from labkit.files.look.look import Seen
 from labkit.files.writing.name import read_name
 from labkit.files.writing.printfile import SOFTWARE
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length, size_text
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.proportion import Part
-from labkit.geometry.raster import mark_boxes, ppi_that_fits
+from labkit.geometry.raster import ppi_that_fits
 from labkit.geometry.resolution import floor_for, ppi_text
 from labkit.room.rules import Room
 
@@ -43,23 +41,20 @@ def check(
     room: Room,
     thumbnail: bool = False,
     closer: bool = False,
-    child: Guarded | None = None,
+    child: Child | None = None,
 ) -> Findings:
     """Look a hand-in over: can it be opened, will it change on the way, size, place, sharpness, colour,
     packing, name.
 
     ``thumbnail`` keeps a small picture of it, ``closer`` a part of it as it is; ``child`` is a guarded
-    child to do the looking in, one of its own if None. What is wrong is told, never raised.
+    child to do the looking in, the one that stays if None. What is wrong is told, never raised.
     """
     path = Path(file)
-    facts = None
-    with nullcontext(child) if child else Guarded("labkit.files.look.look") as running:
-        try:
-            facts = open_picture(path, max_pixels=room.limits.pixels)
-            seen = seen_from(_run(running, room, facts, look, facts, None, thumbnail, closer))
-        except LabError as refusal:
-            return Findings(path, (_refused(path, refusal, running, room),), facts=facts)
-    return _hand_in(facts, seen, room)
+    child = child or resident_child()
+    got = look_over(path, room, child, thumbnail=thumbnail, closer=closer)
+    if got.refusal:
+        return Findings(path, (got.refusal,), facts=got.facts)
+    return _hand_in(got.facts, got.seen, room)
 
 
 def compare(
@@ -68,39 +63,36 @@ def compare(
     *,
     room: Room,
     named: str | None = None,
-    picture: Picture | None = None,
+    picture: Path | None = None,
     keep: Part | None = None,
 ) -> Findings:
     """Check a file ``against`` the layout it should have, within the room's tolerance: size and place,
     each border that is off by how much and which way.
 
-    ``named`` is the name it should have, without its ending; ``picture`` the one that should be on it,
+    ``named`` is the name it should have, without its ending; ``picture`` the file that should be on it,
     cropped as in ``against``, or with ``keep`` anywhere that leaves this part of it whole. What is wrong
     is told, never raised.
     """
     path = Path(file)
-    try:
-        facts = open_picture(path, max_pixels=room.limits.pixels)
-        sized = compare_size(facts, against.sheet, room)
-        items = [*packing_findings(facts, None), *colour_findings(facts, None, room), *sized.items]
-        layout = None
-        if sized.sheet is not None:
-            crop = None if keep else against.crop
-            wanted = Wanted(tuple(mark_boxes(against, sized.ppi)), picture, crop)
-            with Guarded() as child:
-                seen = seen_from(_run(child, room, facts, look, facts, wanted))
-            if seen.box is None:
-                items.append(tell("picture"))
-            else:
-                layout = layout_of(seen, sized.sheet, sized.ppi, room)
-                items += picture_findings(layout, seen, keep, room)
-                unsure = bool(seen.light_edges)
-                items += border_findings(layout, against, room, 1 / sized.ppi, unsure)
-        if named is not None:
-            items += named_findings(path, named, room)
-        return Findings(path, tuple(items), layout, facts)
-    except LabError as refusal:
-        return Findings(path, (_told(refusal, path),))
+    crop = None if keep else against.crop
+    child = resident_child()
+    got = look_for(path, room, child, against=against, picture=picture, crop=crop)
+    if got.refusal:
+        return Findings(path, (got.refusal,))
+    facts, seen, layout = got.facts, got.seen, None
+    sized = compare_size(facts, against.sheet, room)
+    items = [*packing_findings(facts, None, room), *colour_findings(facts, None, room)]
+    items += sized.items
+    if sized.sheet is not None and seen.box is None:
+        items.append(tell("picture"))
+    elif sized.sheet is not None:
+        layout = layout_of(seen, sized.sheet, sized.ppi, room)
+        items += picture_findings(layout, seen, keep, room)
+        unsure = bool(seen.light_edges)
+        items += border_findings(layout, against, room, 1 / sized.ppi, unsure)
+    if named is not None:
+        items += named_findings(path, named, room)
+    return Findings(path, tuple(items), layout, facts)
 
 
 def prove(file: Path, layout: Layout, written: "Written", room: Room) -> Findings:
@@ -111,16 +103,17 @@ def prove(file: Path, layout: Layout, written: "Written", room: Room) -> Finding
     of a profile, which came with the picture. It has not got its own name yet.
     """
     from labkit.files.checks.read_back import proof_findings
+    from labkit.files.header.reading import read_picture
 
     try:
-        facts = open_picture(file)
+        facts = read_picture(file)
         sized = compare_size(facts, layout.sheet, room)
-        form = *packing_findings(facts, None), *colour_findings(facts, None, room)
+        form = *packing_findings(facts, None, room), *colour_findings(facts, None, room)
         form = (_as_fault(item) for item in form if item.code != "ending")
         items = [*form, *sized.items, *proof_findings(file, written)]
         return Findings(file, tuple(items), layout, facts)
     except LabError as refusal:
-        return Findings(file, (_told(refusal, file),))
+        return Findings(file, (refusal_finding(refusal, file),))
 
 
 def _as_fault(item: Finding) -> Finding:
@@ -130,7 +123,7 @@ def _as_fault(item: Finding) -> Finding:
 
 def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
     """All that is told of a hand-in that could be opened."""
-    items = [*packing_findings(facts, seen), *colour_findings(facts, seen, room)]
+    items = [*packing_findings(facts, seen, room), *colour_findings(facts, seen, room)]
     if seen.lost_rows or seen.hole:
         return Findings(facts.path, (_lost(facts, seen), *items), None, facts, seen)
     items += [tell("damage-signs", sign=doubt) for doubt in seen.doubts]
@@ -219,7 +212,7 @@ def _prepare(facts: Picture, sheet: Sheet, room: Room, *more: str) -> str:
     """The command that makes the print file of that sheet; whose it is and what, if its name tells."""
     named = read_name(room.name_pattern, facts.path.stem)
     told = [] if named else ["--owner", "WHOSE", "--title", "WHAT"]
-    words = ["python", "-m", "labkit", "prepare", str(facts.path), "--sheet", sheet.size, *more]
+    words = ["labkit", "prepare", str(facts.path), "--sheet", sheet.size, *more]
     return _as_typed([*words, *told])
 
 
@@ -239,30 +232,3 @@ def _lost(facts: Picture, seen: Seen) -> Finding:
     first, count = seen.hole
     lost = f"{count} rows of pixels from row {first + 1} on are nothing but black and were lost"
     return tell("damaged", refusal=lost)
-
-
-def _refused(path: Path, refusal: LabError, child: Guarded, room: Room) -> Finding:
-    if refusal.code == "document":
-        return document_finding(path, child, room)
-    is_text = str(refusal).endswith(str(not_a_picture(*TEXT)))
-    if is_text and path.suffix.lower() in _NOTES:
-        return tell("note")
-    return _told(refusal, path)
-
-
-_NOTES = {".txt", ".md", ".csv"}
-"""How the names of texts end that somebody put beside a print, and did not take for one."""
-
-
-def _told(refusal: LabError, path: Path) -> Finding:
-    """A refusal as a finding, which has the file's name beside it already."""
-    sentence = str(refusal).removesuffix(".")
-    for name in (f"“{path.name}” ", f"{path.name} "):
-        if sentence.startswith(name):
-            sentence = f"the file {sentence.removeprefix(name)}"
-    return tell(refusal.code, refusal=sentence)
-
-
-def _run(child: Guarded, room: Room, facts: Picture, *call):
-    limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
-    return child.run(*call, **limits, what=facts.path.name)

@@ -1,12 +1,7 @@
 """A PDF handed in instead of a picture: what it is, and exactly what to export from it."""
 
-from pathlib import Path
-
-from labkit.errors import LabError
-from labkit.files.checks.findings import Finding, tell
 from labkit.files.checks.words import same
-from labkit.files.child.guarded import Guarded
-from labkit.files.header.pdf import Document, read_document
+from labkit.files.header.pdf import Document
 from labkit.geometry.length import length, size_text
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.resolution import ppi_text
@@ -14,22 +9,6 @@ from labkit.room.rules import Room
 
 _WITHIN = length("1/72in")
 """A page is told in units of 1/72 inch (ISO 32000-1, 8.3.2.3), and often in whole ones."""
-
-
-def document_finding(path: Path, child: Guarded, room: Room) -> Finding:
-    """Its pages, size, trim and bleed, read in a guarded ``child``, and the pixels to export."""
-    limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
-    try:
-        found, remedy = child.run(_described, path, room, **limits, what=path.name)
-    except LabError as refusal:
-        found, remedy = str(refusal).removesuffix("."), "Export the picture from it as TIFF."
-    return tell("document", found=found, remedy=remedy)
-
-
-def _described(path: Path, room: Room) -> tuple[str, str]:
-    """In the child: what it is, and what to do, in words."""
-    document = read_document(path)
-    return document.sentence(room.units), advice(document, room)
 
 
 def advice(document: Document, room: Room) -> str:

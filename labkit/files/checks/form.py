@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from labkit.files.checks.findings import Finding, tell
 from labkit.files.header.picture import Picture
 from labkit.files.look.look import Seen
+from labkit.room.rules import Room
 
 _ENDINGS = {
     "JPEG": {"jpg", "jpeg", "jpe", "jfif"},
@@ -30,7 +31,7 @@ _CLASSIC_BYTES = 2**32
 """TIFF 6.0, section 2: places in a classic file are told in 32 bits."""
 
 
-def packing_findings(picture: Picture, seen: Seen | None) -> Iterator[Finding]:
+def packing_findings(picture: Picture, seen: Seen | None, room: Room) -> Iterator[Finding]:
     """What there is to say of the file's form; ``seen`` tells whether its alpha hides anything."""
     ending = picture.path.suffix.removeprefix(".").lower()
     if ending not in _ENDINGS[picture.kind]:
@@ -44,7 +45,7 @@ def packing_findings(picture: Picture, seen: Seen | None) -> Iterator[Finding]:
             yield tell("jpeg-quality", grade=grade, quality=picture.quality)
     elif picture.packing not in _LOSSLESS:
         yield tell("compression", packing=picture.packing)
-    elif picture.packing != "LZW":
+    elif picture.packing not in ("LZW", room.colour.packing_for(picture.depth)):
         packing = picture.packing if picture.packing != "none" else "plain bytes"
         yield tell("packing", grade="look" if packing in _RARE else None, packing=packing)
     if seen and seen.has_blocks and not 0 < picture.quality < _HARD:

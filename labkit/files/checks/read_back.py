@@ -7,6 +7,7 @@ from pathlib import Path
 
 from labkit.files.checks.findings import Finding, tell
 from labkit.files.header.tiff_reader import open_tiff
+from labkit.files.writing.packing import PACKINGS
 from labkit.files.writing.tiff import THREADS, Sums, Written
 
 
@@ -20,7 +21,8 @@ def proof_findings(path: Path, written: Written) -> Iterator[Finding]:
         ThreadPoolExecutor(THREADS) as pool,
     ):
         page = tiff.pages[0]
-        most = page.rowsperstrip * page.imagewidth * page.samplesperpixel
+        packed = PACKINGS[written.packing]
+        most = page.rowsperstrip * page.imagewidth * page.samplesperpixel * page.dtype.itemsize
 
         def holds(offset: int, count: int, expected: Sums | None) -> bool:
             import imagecodecs
@@ -29,8 +31,8 @@ def proof_findings(path: Path, written: Written) -> Iterator[Finding]:
             if expected is None:
                 return stored in written.blank
             try:
-                raw = imagecodecs.lzw_decode(stored, out=most)
-            except imagecodecs.LzwError:
+                raw = packed.decode(stored, most)
+            except ValueError:
                 return False
             return expected == tuple(map(imagecodecs.deflate_crc32, (raw, stored)))
 

@@ -5,8 +5,9 @@ from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 
-from labkit.files.child.guarded import Guarded
+from labkit.files.child.guarded import resident_child
 from labkit.files.header.picture import Picture
+from labkit.files.writing.part import parts_of
 from labkit.home import home, make_folder
 from labkit.room.rules import Room
 
@@ -34,11 +35,9 @@ def make_in_child(
 
     ``settings`` stand between the room and the file among what ``make`` is given.
     """
-    part = file.with_name(f"{file.name}.{os.getpid()}.part")
     limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
-    try:
-        with Guarded(make.__module__) as child:
-            child.run(make, picture, room, *settings, part, **limits, what=picture.path.name)
+    with parts_of(file) as (part,):
+        resident_child().run(
+            make, picture, room, *settings, part, **limits, about=picture.path.name
+        )
         os.replace(part, file)
-    finally:
-        part.unlink(missing_ok=True)

@@ -4,7 +4,8 @@ import os
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
+from labkit.files.writing.part import is_part
 
 _OURS = b'<meta name="generator" content="labkit'
 """Stands near the top of tickets and reports, which lie beside print files and are no hand-ins."""
@@ -18,8 +19,8 @@ _SYSTEM = ("thumbs.db", "desktop.ini", ".xmp")
 def hand_ins(paths: Sequence[Path], outputs: Sequence[Path]) -> Iterator[Path]:
     """Files as they were named, and what lies in folders, each once, in the order of their names.
 
-    Hidden files, what systems and editors leave behind, our own tickets and reports, and what this run
-    writes are passed over in a folder.
+    Hidden files, what systems and editors leave behind, our own tickets and reports, parts of files not
+    yet written, and what this run writes are passed over in a folder.
     """
     seen = {os.path.realpath(output) for output in outputs}
     for path in paths:
@@ -39,8 +40,9 @@ def _in_folder(folder: Path, asked: Path, walked: set[Path]) -> Iterator[Path]:
     try:
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name.casefold())
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise LabError(f"the folder {folder} cannot be read ({reason}): ask its owner.") from None
+        raise LabError(
+            f"the folder {folder} cannot be read ({system_reason(error)}): ask its owner."
+        ) from None
     for entry in entries:
         is_absent = entry.name.endswith(_ABSENT)
         if (
@@ -53,7 +55,7 @@ def _in_folder(folder: Path, asked: Path, walked: set[Path]) -> Iterator[Path]:
             if real not in walked and real not in asked.parents:  # where a link may lead back to
                 walked.add(real)
                 yield from _in_folder(path, asked, walked)
-        elif not is_our_page(path):
+        elif not is_our_page(path) and not is_part(path):
             yield path
 
 

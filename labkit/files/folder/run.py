@@ -3,14 +3,12 @@
 import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
-from queue import SimpleQueue
 
 from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings, tell
-from labkit.files.child.guarded import Guarded
+from labkit.files.child.crew import Crew
 from labkit.files.folder.alike import across
 from labkit.room.rules import Room
 
@@ -33,23 +31,17 @@ def check_all(
 ) -> list[Findings]:
     """Check many files, several at a time, each in a guarded child; what shows only across files is
     added. In the order of ``files``; ``progress`` is told how many are done."""
-    idle: SimpleQueue[Guarded] = SimpleQueue()
-
-    def look_over(file: Path) -> Findings:
-        child = idle.get()
-        try:
-            return check(file, room=room, thumbnail=thumbnails, child=child)
-        except Exception as fault:  # one bad file never ends the run
-            told = f"the check of it failed ({type(fault).__name__}: {fault})"
-            return Findings(file, (tell("unreadable", refusal=told),))
-        finally:
-            idle.put(child)
-
-    checked = []
     workers = min(_WORKERS, len(files))
-    with ExitStack() as stack, ThreadPoolExecutor(workers) as pool:
-        for _ in range(workers):
-            idle.put(stack.enter_context(Guarded(*LOOKING)))
+    checked = []
+    with Crew(workers, *LOOKING) as crew, ThreadPoolExecutor(workers) as pool:
+
+        def look_over(file: Path) -> Findings:
+            try:
+                return check(file, room=room, thumbnail=thumbnails, child=crew)
+            except Exception as fault:  # one bad file never ends the run
+                told = f"the check of it failed ({type(fault).__name__}: {fault})"
+                return Findings(file, (tell("unreadable", refusal=told),))
+
         for found in pool.map(look_over, files):
             checked.append(found)
             progress(len(checked))

@@ -137,7 +137,7 @@ def kind_of(file: BinaryIO) -> str:
 
 def not_a_picture(what: str, advice: str) -> LabError:
     """The refusal of another kind of file, which wants the file's name in front."""
-    code = "document" if (what, advice) == PDF else "not-a-picture"
+    code = {PDF: "document", TEXT: "note"}.get((what, advice), "not-a-picture")
     return LabError(f"is not a picture that can be printed but {what}: {advice}.", code)
 
 

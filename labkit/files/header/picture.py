@@ -1,71 +1,33 @@
-"""What a picture file says of itself, read from its header without decoding a pixel."""
+"""A picture as its file states it, turned as it is shown; no pixels."""
 
-import warnings
+from base64 import b64decode, b64encode
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields
 from fractions import Fraction
-from io import BytesIO
-from os.path import exists, isdir, isfile
 from pathlib import Path
-from typing import BinaryIO
 
-from PIL import ImageCms
-
-from labkit.errors import LabError
-from labkit.files.header.kind import kind_of
-from labkit.files.header.readers import READERS
-from labkit.files.header.stored import Header, Ppi
+from labkit.files.header.facts import Facts
 from labkit.geometry.length import Length, decimal
 
 
 @dataclass(frozen=True)
-class Picture:
+class Picture(Facts):
     """A picture file: its facts, and no pixels.
 
     ``kind`` is the format found in the content, whatever the name ends in: JPEG, PNG, TIFF, WebP,
-    HEIC, AVIF, GIF, BMP, JPEG 2000 or PPM. ``pixels`` (width, height) and ``ppi`` (across, down; exact;
-    None where the file states none) are as the picture is shown, turned as ``orientation`` (1–8, Exif
-    tag 274) says. ``mode`` is Pillow's word for the colours in the file ("RGB", "L", "CMYK", …) and
-    ``depth`` the bits a channel stored there, which may be more than Pillow keeps. ``profile`` is the
-    embedded ICC profile and ``profile_name`` its description; of a damaged one only ``profile_fault``
-    tells. ``pages`` counts pictures or frames, but not thumbnails; ``animated``: they follow each other
-    in time. ``layers``: an editor's layers are kept inside; ``alpha``: part of it may be transparent, or
-    it carries channels besides its colours.
-
-    ``packing`` says how a TIFF packs its pixels ("LZW", "none", "Deflate", "JPEG", …; "" for other
-    kinds) and ``lossy`` that detail was lost in packing, HEIC and AVIF always being taken to lose.
-    Of a TIFF besides: ``big``, a BigTIFF; ``byte_order``, "little" or "big"; ``planar``, each colour in
-    a plane of its own. ``shape_only``: numbers stand where a resolution should, but without a unit, so
-    that they tell the shape of a pixel at most. ``software``, ``artist`` and ``title`` are what the tags
-    of TIFF or Exif say (305, 315, 269), "" where they say nothing. ``other_ppi`` is another resolution
-    that Exif states, and ``quality`` how hard a JPEG was packed, of 100, by its tables; 0 for other kinds.
+    HEIC, AVIF, GIF, BMP, JPEG 2000 or PPM. ``pixels`` (width, height), like ``ppi``, are as the picture
+    is shown, turned as ``orientation`` says. ``profile`` is the embedded ICC profile and ``profile_name``
+    its description; of one that is damaged or cannot be used only ``profile_fault`` tells. ``page`` is
+    the one that was asked for by its number, 0 where none was and the first is meant.
     """
 
     path: Path
     kind: str
     pixels: tuple[int, int]
-    mode: str
-    depth: int
     profile: bytes | None = field(default=None, repr=False)
     profile_name: str = ""
     profile_fault: str = ""
-    ppi: Ppi | None = None
-    orientation: int = 1
-    pages: int = 1
-    animated: bool = False
-    layers: bool = False
-    alpha: bool = False
-    packing: str = ""
-    lossy: bool = False
-    big: bool = False
-    byte_order: str = ""
-    planar: bool = False
-    shape_only: bool = False
-    software: str = ""
-    artist: str = ""
-    title: str = ""
-    other_ppi: Ppi | None = None
-    quality: int = 0
+    page: int = 0
 
     @property
     def stored(self) -> tuple[int, int]:
@@ -139,113 +101,23 @@ _COLOUR_WORDS = {
 }  # fmt: skip
 
 
-def open_picture(path: str | Path, *, max_pixels: int | None = None) -> Picture:
-    """Read the facts of a picture file; the file is opened for reading only, and closed again.
-
-    ``max_pixels`` refuses a picture with more pixels than that. LabError, always in one sentence, for
-    a file that is missing, a folder, empty, unreadable, not a picture, damaged, or too large.
-    """
-    path = Path(path)
-    with _opened(path) as file:
-        try:
-            picture = _read(path, file)
-            if max_pixels is not None:
-                _refuse_more_pixels(picture.pixels, max_pixels)
-        except LabError as error:
-            raise LabError(f"“{path.name}” {error}", error.code) from None
-    return picture
+def to_json(picture: Picture) -> dict:
+    """All facts as plain values, but for the path."""
+    told = {each.name: getattr(picture, each.name) for each in fields(Picture)}
+    del told["path"]
+    for name in _RATIOS:
+        told[name] = told[name] and [str(ppi) for ppi in told[name]]
+    told["profile"] = told["profile"] and b64encode(told["profile"]).decode()
+    return told
 
 
-def _opened(path: Path) -> BinaryIO:
-    if isdir(path):
-        raise LabError(f"“{path}” is a folder: give the name of one picture in it.")
-    if exists(path) and not isfile(path):
-        raise LabError(f"“{path}” is a device and not a file: give the name of a picture.")
-    try:
-        return path.open("rb")
-    except PermissionError:
-        raise LabError(
-            f"you are not allowed to read “{path}”: ask whoever owns it, or copy it to your own folder."
-        ) from None
-    except (OSError, ValueError):
-        raise LabError(
-            f"there is no file “{path}”: look at the spelling, the ending and the folder."
-        ) from None
+def from_json(path: Path, told: dict) -> Picture:
+    """The picture at ``path`` from what :func:`to_json` made of it."""
+    told = dict(told)
+    for name in _RATIOS:
+        told[name] = told[name] and tuple(map(Fraction, told[name]))
+    told["profile"] = told["profile"] and b64decode(told["profile"])
+    return Picture(path, **told | {"pixels": tuple(told["pixels"])})
 
 
-def _read(path: Path, file: BinaryIO) -> Picture:
-    """The picture as shown, from what its header says of it as stored."""
-    kind = kind_of(file)
-    try:
-        with warnings.catch_warnings(action="ignore"):
-            header = READERS[kind](file)
-        if not all(isinstance(side, int) and side > 0 for side in header.size):
-            raise ValueError("no size")
-        profile, name, fault = _profile(header.icc)
-    except LabError:
-        raise
-    except Exception as error:  # readers raise whatever they like on a damaged file
-        raise LabError(
-            f"begins like a {kind} file, but its header is damaged, cut short or of a rare kind: "
-            "copy it again from where it came from, or export it anew as TIFF.",
-            "damaged",
-        ) from error
-
-    def turned(pair):
-        return pair[::-1] if pair and header.orientation >= 5 else pair
-
-    return Picture(
-        path=path,
-        kind=kind,
-        pixels=turned(header.size),
-        profile=profile,
-        profile_name=name,
-        profile_fault=fault,
-        ppi=turned(header.ppi),
-        other_ppi=turned(header.other_ppi),
-        **{fact: getattr(header, fact) for fact in _KEPT},
-    )
-
-
-_KEPT = {field.name for field in fields(Header)} - {"size", "ppi", "other_ppi", "icc"}
-"""The facts that are the same however a picture is turned."""
-
-
-def _profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
-    """The profile if it is sound, its name, and else what is wrong with it."""
-    if icc is None:
-        return None, "", ""
-    if short := _cut_short(icc):
-        return None, "", f"the embedded profile is damaged ({short})"
-    try:
-        found = ImageCms.ImageCmsProfile(BytesIO(icc)).profile
-    except (OSError, ImageCms.PyCMSError):
-        return None, "", f"the embedded profile is damaged ({len(icc)} bytes)"
-    return icc, (found.profile_description or "").strip() or "unnamed profile", ""
-
-
-def _cut_short(icc: bytes) -> str:
-    """How much of a profile is there, if not all that its table of tags tells of (ICC.1 §7.3), but for the
-    padding of the last one; "" for one that is whole, or is none."""
-    if icc[36:40] != b"acsp":
-        return ""
-    count = int.from_bytes(icc[128:132])
-    starts = range(132, min(132 + 12 * count, len(icc)), 12)
-    ends = [
-        int.from_bytes(icc[at + 4 : at + 8]) + int.from_bytes(icc[at + 8 : at + 12])
-        for at in starts
-    ]
-    needed = max([132 + 12 * count, *ends])
-    whole = max(needed, int.from_bytes(icc[:4]))
-    return f"{len(icc)} of {whole} bytes" if needed > len(icc) else ""
-
-
-def _refuse_more_pixels(size: tuple[int, int], most: int) -> None:
-    count = size[0] * size[1]
-    if count > most:
-        has, limit = (decimal(Fraction(pixels, 10**6), 3) for pixels in (count, most))
-        raise LabError(
-            f"has {has} megapixels ({size[0]} × {size[1]}), more than the {limit} megapixels "
-            "allowed: make it smaller, or have the limit raised.",
-            "too-large",
-        )
+_RATIOS = ("ppi", "other_ppi")

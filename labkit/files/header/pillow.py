@@ -43,14 +43,16 @@ def pillow_file(file: BinaryIO, kind: str) -> Image.Image:
     return getattr(import_module(module), name)(file, "")
 
 
-def pillow_image(path: Path, kind: str) -> Image.Image:
-    """The first page decoded whole, as it lies in the file, however many pixels it has.
+def pillow_image(path: Path, kind: str, frame: int = 0) -> Image.Image:
+    """A page or frame, counted from 0, decoded whole, as it lies in the file, however many pixels it has.
 
     Colours that are stored multiplied by their alpha are taken apart from it. Raises whatever Pillow
     raises for a file of that ``kind`` which is damaged, or stored in a way it does not know.
     """
     with path.open("rb") as file, _no_pixel_limit():
         image = pillow_file(file, kind)
+        if frame:
+            image.seek(frame)
         turned = image.getexif().get(274) if kind == "TIFF" else None
         image.load()
     if turned in _AS_STORED:

@@ -1,7 +1,8 @@
 """The header of each kind of picture, one reader a kind, by the standard of that kind.
 
-A reader is given an open file of its kind and returns a ``Header``, without decoding a pixel; it may
-raise anything when the header is damaged.
+A reader is given an open file of its kind and the number of a page, and returns the ``Header`` of that
+page (of the last where there are not so many), as a rule without decoding a pixel; it may raise anything
+when the header is damaged.
 """
 
 import struct
@@ -13,6 +14,7 @@ from typing import BinaryIO
 
 from PIL import Image
 
+from labkit.files.header.facts import Header
 from labkit.files.header.pillow import pillow_file
 from labkit.files.header.stored import (
     MOST_BYTES,
@@ -21,15 +23,17 @@ from labkit.files.header.stored import (
     PER_INCH,
     PER_METRE,
     Density,
-    Header,
     density,
     exif,
 )
 from labkit.files.header.tiff_reader import read_tiff, rounds_off
 
 
-def read_png(file: BinaryIO) -> Header:
-    """ISO 15948, clause 11; eXIf and acTL, the count of frames, by its third edition."""
+def read_png(file: BinaryIO, page: int = 1) -> Header:
+    """ISO 15948, clause 11; eXIf and acTL, the count of frames, by its third edition.
+
+    Every frame is of one size and form, so ``page`` changes nothing; nor does it in a WebP.
+    """
     file.seek(8)
     kept = {b"IHDR", b"pHYs", b"iCCP", b"tRNS", b"eXIf", b"acTL"}
     found, count = _chunks(file, kept, png=True)
@@ -67,7 +71,7 @@ def _inflated(chunk: bytes) -> bytes:
         return b""
 
 
-def read_webp(file: BinaryIO) -> Header:
+def read_webp(file: BinaryIO, page: int = 1) -> Header:
     """RFC 9649 for the container, VP8X and VP8L; RFC 6386, section 9.1, for VP8."""
     file.seek(12)
     kept = {b"VP8X", b"VP8 ", b"VP8L", b"ANMF", b"ICCP", b"EXIF"}
@@ -136,6 +140,7 @@ def _by_pillow(
     file: BinaryIO,
     kind: str,
     *,
+    page: int = 1,
     own: Callable[..., Density] = _stated_density,
     depth: Callable[..., int] = _always_8,
     lossy: Callable[..., bool] = _never,
@@ -145,9 +150,11 @@ def _by_pillow(
     """A kind whose header Pillow reads well; the rest fills in what it rounds, drops or does not tell:
     the format's ``own`` resolution, and whether several frames are meant to move."""
     found = pillow_file(file, kind)
+    pages = getattr(found, "n_frames", 1)
+    if page > 1:
+        found.seek(min(page, pages) - 1)
     icc = (found.info["icc_profile"] or b"") if "icc_profile" in found.info else None
     mode = "I;16" if found.mode.startswith("I;16") else found.mode.replace("a", "A")
-    pages = getattr(found, "n_frames", 1)
     return Header(
         size=found.size,
         mode=mode,
@@ -234,7 +241,7 @@ def _ppm_depth(file: BinaryIO, found: Image.Image) -> int:
 
 _CODESTREAM = b"\xff\x4f\xff\x51"
 
-READERS: dict[str, Callable[[BinaryIO], Header]] = {
+READERS: dict[str, Callable[..., Header]] = {
     # of a telephone's JPEG the first picture: the second, embedded one is no page of its own
     "JPEG": partial(
         _by_pillow, kind="JPEG", own=_jpeg_density, lossy=_always, quality=_jpeg_quality

@@ -1,16 +1,14 @@
-"""What a header states of a picture, as it is stored; and the numbers that several kinds share."""
+"""The tags and numbers that the headers of several kinds share."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from numbers import Rational
 
 from PIL import Image
 
+from labkit.files.header.facts import Ppi
 from labkit.geometry.length import MM_PER_INCH
-
-LEAST_PPI, MOST_PPI = 2, 20_000
-"""A stated resolution outside these means nothing (common practice, no source)."""
+from labkit.geometry.resolution import LEAST_PPI, MOST_PPI
 
 WHOLE_WITHIN = Fraction(13, 1000)
 """Half a pixel per metre is 0.0127 ppi: a rounded figure this near a whole ppi means the whole ppi."""
@@ -21,47 +19,12 @@ PER_INCH, PER_CENTIMETRE, PER_METRE = Fraction(1), MM_PER_INCH / 10, MM_PER_INCH
 MOST_BYTES = 64 << 20
 """No profile or note in a header is as large as this."""
 
-Ppi = tuple[Fraction, Fraction]
-"""Pixels per inch across and down, exact."""
-
 Density = tuple[Ppi | None, bool]
 """A stated resolution, and whether numbers are stated without a unit instead: a shape only."""
 
 NO_DENSITY: Density = (None, False)
 
 _MOST_SIGNS = 200
-
-
-@dataclass(frozen=True)
-class Header:
-    """The facts of a file's first picture as it is stored, before it is turned.
-
-    ``size`` is its width and height in pixels, ``ppi`` its resolution the same way round; ``icc`` is
-    the embedded profile, sound or not: None where there is none, b"" where it cannot be put together.
-    All else is as :class:`~labkit.files.header.picture.Picture` tells it.
-    """
-
-    size: tuple[int, int]
-    mode: str
-    depth: int = 8
-    ppi: Ppi | None = None
-    icc: bytes | None = None
-    orientation: int = 1
-    pages: int = 1
-    animated: bool = False
-    layers: bool = False
-    alpha: bool = False
-    packing: str = ""
-    lossy: bool = False
-    big: bool = False
-    byte_order: str = ""
-    planar: bool = False
-    shape_only: bool = False
-    software: str = ""
-    artist: str = ""
-    title: str = ""
-    other_ppi: Ppi | None = None
-    quality: int = 0
 
 
 def exif(block: bytes | None, own: Density = NO_DENSITY) -> dict:
@@ -75,7 +38,7 @@ def exif(block: bytes | None, own: Density = NO_DENSITY) -> dict:
 
 
 def tagged(value_of: Callable, own: Density = NO_DENSITY) -> dict:
-    """The fields of a :class:`Header` that Exif 2.3 and TIFF 6.0 keep in tags of the same numbers.
+    """The facts that Exif 2.3 and TIFF 6.0 keep in tags of the same numbers.
 
     ``own`` is the resolution that the format itself states, which goes before that of the tags; what
     these say instead is the other one.

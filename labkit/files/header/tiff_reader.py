@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO
 
 from labkit.errors import LabError
+from labkit.files.header.facts import Header
 from labkit.files.header.kind import RAW, not_a_picture
-from labkit.files.header.stored import MOST_BYTES, Header, tagged
+from labkit.files.header.stored import MOST_BYTES, tagged
 
 if TYPE_CHECKING:
     from tifffile import TiffFile, TiffPage, TiffTag
@@ -68,24 +69,28 @@ def open_tiff(file: BinaryIO | Path) -> "Iterator[TiffFile]":
         log.removeHandler(silence)
 
 
-def read_tiff(file: BinaryIO) -> Header:
+def read_tiff(file: BinaryIO, page: int = 1) -> Header:
     """Tags are read as they stand, so that resolutions stay exact.
 
     LabError, wanting the file's name in front, for a camera's raw file, for a thumbnail in front of
     the picture, and for colours that nothing here prints.
     """
     with open_tiff(file) as tiff:
-        page, *others = islice(tiff.pages, _MOST_PAGES)
+        first, *others = islice(tiff.pages, _MOST_PAGES)
+        _refuse_other_pictures(first, others)
+        pictures = pages_to_print(tiff)
+        page = pictures[min(page, len(pictures)) - 1]
         tags = page.tags
-        _refuse_other_pictures(page, others)
         mode, channels = _mode(page)
         bits, packing = tags.valueof(_BITS, 1), int(tags.valueof(_PACKING, 1))
         return Header(
             size=(page.imagewidth, page.imagelength),
             mode=mode,
             depth=8 if mode in ("P", "PA") else max(bits) if isinstance(bits, tuple) else bits,
-            icc=_profile(tags.get(_PROFILE)) if _PROFILE in tags else _lost_profile(file, tiff),
-            pages=1 + sum(not other.subfiletype & (_REDUCED | _MASK) for other in others),
+            icc=_profile(tags.get(_PROFILE))
+            if _PROFILE in tags
+            else _lost_profile(file, tiff, page),
+            pages=len(pictures),
             layers=_has_layers(file, tags.get(_LAYERS)),
             alpha=page.samplesperpixel > channels
             or any(other.subfiletype & _MASK for other in others),
@@ -96,6 +101,12 @@ def read_tiff(file: BinaryIO) -> Header:
             planar=page.planarconfig == 2 and page.samplesperpixel > 1,
             **tagged(tags.valueof),
         )
+
+
+def pages_to_print(tiff: "TiffFile") -> "list[TiffPage]":
+    """The first page, and all others but thumbnails and masks."""
+    first, *others = islice(tiff.pages, _MOST_PAGES)
+    return [first, *(other for other in others if not other.subfiletype & (_REDUCED | _MASK))]
 
 
 def rounds_off(codestream: bytes) -> bool:
@@ -163,11 +174,11 @@ def _grey_mode(page: "TiffPage") -> str:
     return next((word for bits, word in words.items() if page.bitspersample <= bits), "I")
 
 
-def _lost_profile(file: BinaryIO, tiff: "TiffFile") -> bytes | None:
-    """b"" where the first directory names a profile that lies beyond the end of the file, None where it
+def _lost_profile(file: BinaryIO, tiff: "TiffFile", page: "TiffPage") -> bytes | None:
+    """b"" where the directory of a page names a profile that lies beyond the end of the file, None where it
     names none (TIFF 6.0, section 2: entries of 12 bytes; of 20 in a BigTIFF)."""
     count, size = ("Q", 20) if tiff.is_bigtiff else ("H", 12)
-    file.seek(tiff.pages[0].offset)
+    file.seek(page.offset)
     (entries,) = struct.unpack(tiff.byteorder + count, file.read(struct.calcsize(count)))
     listed = file.read(size * min(entries, _MOST_TAGS))
     codes = (listed[at : at + 2] for at in range(0, len(listed), size))

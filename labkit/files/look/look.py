@@ -1,18 +1,16 @@
 """What the pixels of a hand-in show: looked at once, in a guarded child, told in plain values."""
 
-from base64 import b64encode
 from dataclasses import asdict, dataclass, fields
 from fractions import Fraction
-from io import BytesIO
 from typing import TYPE_CHECKING
 
 from labkit.files.header.picture import Picture
+from labkit.files.look.address import address_of
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop
 
 if TYPE_CHECKING:
     import numpy as np
-    from PIL import Image
 
     from labkit.files.look.locate import Located
     from labkit.files.pixels.decode import Pixels
@@ -201,7 +199,7 @@ def _thumbnail(pixels: "Pixels") -> str:
     width, height = pixels.shape
     small = Image.fromarray(_sample(pixels, PixelBox(0, 0, width, height)))
     small.thumbnail((THUMBNAIL, THUMBNAIL), Image.Resampling.BOX)
-    return _address(small, 80)
+    return address_of(small, 80)
 
 
 def _closer(pixels: "Pixels", box: PixelBox | None) -> str:
@@ -212,10 +210,4 @@ def _closer(pixels: "Pixels", box: PixelBox | None) -> str:
 
     if box is None:
         return ""
-    return _address(Image.fromarray(most_detailed(pixels, box, CLOSER)), 95)
-
-
-def _address(image: "Image.Image", quality: int) -> str:
-    made = BytesIO()
-    image.save(made, "JPEG", quality=quality)
-    return f"data:image/jpeg;base64,{b64encode(made.getvalue()).decode()}"
+    return address_of(Image.fromarray(most_detailed(pixels, box, CLOSER)), 95)

@@ -1,1 +1,1 @@
-"""Pixels on demand: decoded, whole or damaged, and brought into the colours of a print file."""
+"""Pixels on demand: decoded, whole or damaged, brought into the colours of a print file or of a paper."""

@@ -1,23 +1,17 @@
 """From whatever a file holds to the RGB of a print file, each conversion told in a sentence."""
 
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
 from pathlib import Path
 
+import numpy as np
 from PIL import Image, ImageCms
 
 from labkit.errors import LabError
 from labkit.files.header.picture import Picture
+from labkit.files.pixels.transform import INTENTS, transform
 from labkit.room.rules import Colour
-
-_INTENTS = {
-    "perceptual": ImageCms.Intent.PERCEPTUAL,
-    "relative": ImageCms.Intent.RELATIVE_COLORIMETRIC,
-    "saturation": ImageCms.Intent.SATURATION,
-    "absolute": ImageCms.Intent.ABSOLUTE_COLORIMETRIC,
-}
-"""ICC.1 Table 23."""
 
 _FLAGS = ImageCms.Flags.NOCACHE | ImageCms.Flags.BLACKPOINTCOMPENSATION
 """Without its cache one transform may be used by several threads."""
@@ -34,6 +28,8 @@ class Conversion:
     profile_name: str
     notes: tuple[str, ...]
     _transform: "ImageCms.ImageCmsTransform | None" = field(default=None, repr=False)
+    _grey: bytes | None = field(default=None, repr=False)
+    _intent: str = "relative"
 
     def resizable(self, region: Image.Image) -> Image.Image:
         """A region as it can be resampled: no palette, no transparency, no signed channels."""
@@ -55,6 +51,14 @@ class Conversion:
             return ImageCms.applyTransform(region, self._transform)
         return region if region.mode == "RGB" else region.convert("RGB")
 
+    def rgb_16(self, values: np.ndarray) -> np.ndarray:
+        """Grey (rows, columns, 1) or RGB of 16 bits as RGB of :attr:`profile`, at 16 bits."""
+        if values.shape[2] == 3:
+            return values
+        if self._grey is None:
+            return values.repeat(3, 2)
+        return _of_greys(self._grey, self.profile, self._intent)[values[..., 0]]
+
 
 def conversion(picture: Picture, colour: Colour) -> Conversion:
     """Decide what is to be done with the colour of ``picture`` by the room's rules.
@@ -72,10 +76,6 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
         notes.append(
             "Transparency was laid on white, because paper is white and a print has no layers."
         )
-    if picture.depth > 8:
-        notes.append(
-            f"{picture.depth} bits a channel were reduced to 8, the depth of the print file."
-        )
     mode = _colour_mode(picture.mode)
     own = (
         picture.profile if mode in ("RGB", "L", "CMYK") and serves(picture.profile, mode) else None
@@ -87,7 +87,7 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
         left_out = picture.profile_fault
     if left_out:
         notes.append(f"{left_out[0].upper()}{left_out[1:]} and was left out.")
-    transform = None
+    to_srgb = None
     profile, name = srgb_profile(), "sRGB"
     if mode == "RGB":
         if own:
@@ -98,10 +98,10 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
     elif mode == "L" and not own:
         notes.append("Grey was converted to RGB, because the printer takes RGB; sRGB was assumed.")
     elif mode == "L":
-        transform = _to_srgb(own, "L", colour.intent)
+        to_srgb = _to_srgb(own, "L", colour.intent)
         notes.append(f"Grey was converted to sRGB through its profile ({picture.profile_name}).")
     elif mode == "LAB":
-        transform = _to_srgb(None, "LAB", colour.intent)
+        to_srgb = _to_srgb(None, "LAB", colour.intent)
         notes.append("LAB was converted to sRGB, because the printer takes RGB.")
     elif mode == "CMYK":
         source, through = own, f"its own profile ({picture.profile_name})"
@@ -110,12 +110,13 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
             through = f"{Path(colour.untagged_cmyk).name}, which this room assumes"
         if source is None:
             raise LabError(
-                f"{picture.path.name} is CMYK and {left_out or 'carries no profile'}, so its colours "
+                f"is CMYK and {left_out or 'carries no profile'}, so its colours "
                 "are unknown: "
                 "export it as RGB, or embed its CMYK profile, or name one in the room's file "
-                "(colour.untagged_cmyk)."
+                "(colour.untagged_cmyk).",
+                about=picture.path.name,
             )
-        transform = _to_srgb(source, "CMYK", colour.intent)
+        to_srgb = _to_srgb(source, "CMYK", colour.intent)
         notes.append(
             f"CMYK was converted to sRGB through {through}, because the printer takes RGB."
         )
@@ -123,7 +124,8 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
         notes.append("A palette of colours was converted to full RGB.")
     if picture.mode == "1":
         notes.append("Pure black and white (1 bit) was converted to 8 bits.")
-    return Conversion(profile, name, tuple(notes), transform)
+    grey = own if mode == "L" else None
+    return Conversion(profile, name, tuple(notes), to_srgb, grey, colour.intent)
 
 
 @cache
@@ -147,6 +149,14 @@ def serves(profile: bytes | None, mode: str) -> bool:
     return profile is not None and profile[16:20] == wanted and profile[36:40] == b"acsp"
 
 
+@lru_cache(maxsize=2)
+def _of_greys(source: bytes, target: bytes, intent: str) -> np.ndarray:
+    """What becomes of each grey of 16 bits: uint16, (65536, 3)."""
+    greys = np.arange(65536, dtype=np.uint16).reshape(256, 256)
+    rules = {"intent": intent, "black_point": True, "dtype": "u2"}
+    return transform(greys, source, target, **rules).reshape(-1, 3)
+
+
 def _to_srgb(source: bytes | None, mode: str, intent: str) -> "ImageCms.ImageCmsTransform":
     try:
         start = (
@@ -155,7 +165,7 @@ def _to_srgb(source: bytes | None, mode: str, intent: str) -> "ImageCms.ImageCms
             else ImageCms.ImageCmsProfile(BytesIO(source))
         )
         target = ImageCms.ImageCmsProfile(BytesIO(srgb_profile()))
-        return ImageCms.buildTransform(start, target, mode, "RGB", _INTENTS[intent], _FLAGS)
+        return ImageCms.buildTransform(start, target, mode, "RGB", INTENTS[intent], _FLAGS)
     except (ImageCms.PyCMSError, OSError) as fault:
         raise LabError(
             f"the {mode} profile cannot be used ({fault}): embed another, or export the picture as RGB."

@@ -10,13 +10,14 @@ from PIL import Image
 from labkit.errors import LabError
 from labkit.files.header.picture import Picture
 from labkit.files.header.pillow import pillow_image
-from labkit.files.header.tiff_reader import open_tiff
+from labkit.files.header.tiff_reader import open_tiff, pages_to_print
 from labkit.files.pixels.conversion import on_white
+from labkit.files.pixels.deep import UPRIGHT, to_8_bits
 from labkit.files.pixels.intact import Broken, refuse_holes, refuse_zero_end
 from labkit.files.pixels.jpeg import decode_jpeg
 
 if TYPE_CHECKING:
-    from tifffile import TiffPage
+    from tifffile import TiffFile, TiffPage
 
 Region = tuple[int, int, int, int]
 """Left, top, right, bottom in whole pixels."""
@@ -36,7 +37,8 @@ _MODES = {1: "L", 2: "LA", 3: "RGB", 4: "RGBA"}
 
 
 class Pixels:
-    """A decoded picture in memory, as stored; regions of it come out upright and at 8 bits.
+    """A decoded picture in memory, as stored; regions of it come out upright, and at 8 bits except where
+    they are asked for as they are held.
 
     It holds a numpy array where a codec gives one (a byte, or two, for each channel of a pixel), and
     Pillow's image otherwise. ``doubt`` says why part of it may be damaged, or is "".
@@ -62,6 +64,21 @@ class Pixels:
         if isinstance(self._stored, np.ndarray):
             return self._stored.shape[1], self._stored.shape[0]
         return self._stored.size
+
+    @property
+    def depth(self) -> int:
+        """Bits a channel that are held: 16 or 8."""
+        return 8 * self._stored.itemsize if isinstance(self._stored, np.ndarray) else 8
+
+    def held(self, region: Region) -> np.ndarray | None:
+        """The same part as numbers of the depth that is held, (rows, columns, channels); None where
+        Pillow holds them."""
+        if not isinstance(self._stored, np.ndarray):
+            return None
+        left, top, right, bottom = _stored_region(region, self._stored_shape, self._orientation)
+        part = np.atleast_3d(self._stored[top:bottom, left:right])
+        turn = UPRIGHT.get(self._orientation)
+        return part if turn is None else turn(part)
 
     def region(self, region: Region) -> Image.Image:
         """That part of the upright picture, as an image of 8 bits a channel."""
@@ -134,8 +151,9 @@ def decode(picture: Picture) -> Pixels:
     """
     if picture.mode in ("F", "I"):
         raise LabError(
-            f"{picture.path.name} holds {picture.depth}-bit numbers, not 8 or 16 bits a channel: "
-            "export it again at 8 bits."
+            f"holds {picture.depth}-bit numbers, not 8 or 16 bits a channel: "
+            "export it again at 8 bits.",
+            about=picture.path.name,
         )
     try:
         stored, doubt = _by_codec(picture)
@@ -146,28 +164,19 @@ def decode(picture: Picture) -> Pixels:
     except Exception as fault:
         reason = str(fault) if isinstance(fault, Broken) else "its data make no sense to a decoder"
         raise LabError(
-            f"{picture.path.name} is damaged or cut short ({reason}): copy or export it again.",
+            f"is damaged or cut short ({reason}): copy or export it again.",
             "damaged",
+            about=picture.path.name,
         ) from None
     pixels = Pixels(stored, picture.orientation, doubt)
     if pixels.shape != picture.pixels:
         raise LabError(
-            f"{picture.path.name} says it has {picture.pixels[0]} × {picture.pixels[1]} pixels but "
+            f"says it has {picture.pixels[0]} × {picture.pixels[1]} pixels but "
             f"holds {pixels.shape[0]} × {pixels.shape[1]}: export it again.",
             "damaged",
+            about=picture.path.name,
         )
     return pixels
-
-
-def to_8_bits(values: np.ndarray) -> np.ndarray:
-    """8 bits a channel from 8 or 16, to the nearest level (65535 is 255)."""
-    if values.dtype == np.uint8:
-        return values
-    wide = values.astype(np.uint32)  # (255 v + 32895) / 65536 rounds down to the nearest of v / 257
-    wide *= 255
-    wide += 32895
-    wide >>= 16
-    return wide.astype(np.uint8)
 
 
 def _by_codec(picture: Picture) -> tuple[np.ndarray | None, str]:
@@ -177,6 +186,8 @@ def _by_codec(picture: Picture) -> tuple[np.ndarray | None, str]:
 
     if picture.kind == "TIFF":
         return _plain_tiff(picture), ""
+    if picture.page > 1:
+        return None, ""
     with _mapped(picture) as data:
         if picture.kind == "JPEG":
             values, doubt = decode_jpeg(data, picture.mode)
@@ -201,7 +212,7 @@ def _plain_tiff(picture: Picture) -> np.ndarray | None:
     channels = {PHOTOMETRIC.RGB: 3, PHOTOMETRIC.MINISBLACK: 1, PHOTOMETRIC.MINISWHITE: 1}
     has_alpha = picture.mode.endswith("A")
     with open_tiff(picture.path) as tiff:
-        page = tiff.pages[0]
+        page = _page(picture, tiff)
         is_plain = (
             page.photometric in channels
             and page.dtype in (np.uint8, np.uint16)
@@ -210,6 +221,7 @@ def _plain_tiff(picture: Picture) -> np.ndarray | None:
             and page.compression in TIFF.DECOMPRESSORS
         )
         with _mapped(picture) as data:
+            _refuse_unopened(page, data)
             refuse_holes(page, data)
             if not is_plain:
                 return None
@@ -224,29 +236,51 @@ def _plain_tiff(picture: Picture) -> np.ndarray | None:
         return values[..., 0] if kept == 1 else values[..., :kept]
 
 
-def _values(page: "TiffPage", data: mmap.mmap) -> np.ndarray:
-    """The numbers of a page; LZW of 8 bits by libtiff, which is nearly twice as quick at it."""
-    from tifffile import COMPRESSION, PLANARCONFIG
+def _page(picture: Picture, tiff: "TiffFile") -> "TiffPage":
+    return pages_to_print(tiff)[max(1, picture.page) - 1]
 
-    is_quick = page.compression == COMPRESSION.LZW and page.dtype == np.uint8
-    if is_quick and page.planarconfig == PLANARCONFIG.CONTIG and page.index == 0:
+
+_BY_LIBTIFF = {1, 5, 8, 32773, 32946}
+"""The lossless packings of TIFF 6.0 and its supplements, which libtiff decodes as quickly as others do."""
+
+
+def _values(page: "TiffPage", data: mmap.mmap) -> np.ndarray:
+    """The numbers of a page, by libtiff where it knows their packing, as other programs read them."""
+    if int(page.compression) in _BY_LIBTIFF:
         import imagecodecs
 
-        values = imagecodecs.tiff_decode(data)
-        if values.shape == page.shape:
+        values = imagecodecs.tiff_decode(data, index=page.index)
+        if (values.shape, values.dtype) == (page.shape, page.dtype):
             return values
     return page.asarray()
 
 
-def _by_pillow(picture: Picture) -> Image.Image:
+def _refuse_unopened(page: "TiffPage", data: mmap.mmap) -> None:
+    """Refuse what libtiff does not open, whatever may be made of it here."""
+    import imagecodecs
+
     try:
-        return pillow_image(picture.path, picture.kind)
+        imagecodecs.tiff_decode(data, index=page.index, out=np.empty(1, np.uint8))
+    except IndexError:
+        raise Broken("other programs cannot open it: its directory is wrong") from None
+    except ValueError:  # it is open, and there is no room for it in one byte
+        return
+
+
+def _by_pillow(picture: Picture) -> Image.Image:
+    frame = max(1, picture.page) - 1
+    if picture.kind == "TIFF" and frame:
+        with open_tiff(picture.path) as tiff:
+            frame = _page(picture, tiff).index
+    try:
+        return pillow_image(picture.path, picture.kind, frame)
     except (SyntaxError, ValueError):  # so Pillow says that it does not know the form of a TIFF
         if picture.kind != "TIFF":
             raise
         raise LabError(
-            f"{picture.path.name} keeps its colours ({picture.colours}, {picture.depth} bits a channel) "
-            "in a form that is not read here: flatten it, convert it to RGB at 8 bits, and save it again."
+            f"keeps its colours ({picture.colours}, {picture.depth} bits a channel) "
+            "in a form that is not read here: flatten it, convert it to RGB at 8 bits, and save it again.",
+            about=picture.path.name,
         ) from None
 
 

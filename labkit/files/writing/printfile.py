@@ -1,10 +1,8 @@
-"""The record of a print file, and how a finished file gets its name without taking another's."""
+"""The record of a print file."""
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from labkit.errors import LabError
 from labkit.geometry.layout import Layout
 from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import ppi_text
@@ -43,33 +41,3 @@ class PrintFile:
 
     def _repr_pretty_(self, printer, cycle):
         printer.text(str(self))
-
-
-def publish(part: Path, target: Path, *, replace: bool) -> None:
-    """Give a finished ``.part`` its final name; never over an existing file unless ``replace``.
-
-    LabError if the name is taken; the part is left for the caller to remove.
-    """
-    if replace:
-        os.replace(part, target)
-        return
-    try:
-        os.link(part, target)
-    except FileExistsError:
-        raise taken(target) from None
-    except OSError:  # a file system without hard links
-        try:
-            os.close(os.open(target, os.O_CREAT | os.O_EXCL))
-        except FileExistsError:
-            raise taken(target) from None
-        os.replace(part, target)
-    else:
-        os.unlink(part)
-
-
-def taken(target: Path) -> LabError:
-    """The refusal to overwrite."""
-    return LabError(
-        f"{target.name} already exists in {target.parent}: nothing was overwritten. "
-        "Give another title, another folder, or ask to replace it."
-    )

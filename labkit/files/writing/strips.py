@@ -3,8 +3,9 @@
 import numpy as np
 from PIL import Image
 
+from labkit.files.pixels import deep
 from labkit.files.pixels.conversion import Conversion
-from labkit.files.pixels.decode import Pixels
+from labkit.files.pixels.decode import Pixels, Region
 from labkit.geometry.layout import Layout
 from labkit.geometry.raster import Raster, mark_boxes
 
@@ -18,26 +19,44 @@ _FILTER = Image.Resampling.LANCZOS
 _SUPPORT = 3
 """Pixels a Lanczos window reaches to either side, at the coarser of the two scales."""
 
-WHITE, BLACK = 255, 0
+Box = tuple[float, float, float, float]
+"""Left, top, right, bottom in pixels and parts of them."""
+
+BLACK = 0
 CHANNELS = 3
 
 
-def rows_per_strip(width: int) -> int:
-    """How many rows of a sheet ``width`` pixels wide make a strip."""
-    return max(1, STRIP_BYTES // (width * CHANNELS))
+def rows_per_strip(width: int, depth: int = 8) -> int:
+    """How many rows of a sheet ``width`` pixels wide, ``depth`` bits a channel, make a strip."""
+    return max(1, STRIP_BYTES * 8 // (width * CHANNELS * depth))
 
 
 class SheetStrips:
     """The rows of a finished sheet, any span of them made when it is asked for.
 
-    Memory follows the picture, never the sheet. Several threads may ask at once.
+    ``depth``: the bits a channel that come out, 8 or 16. Whatever is held at 16, or comes out so, is
+    resampled and converted at 16. Memory follows the picture, never the sheet. Several threads may ask
+    at once.
     """
 
-    def __init__(self, pixels: Pixels, conversion: Conversion, layout: Layout, raster: Raster):
+    def __init__(
+        self,
+        pixels: Pixels,
+        conversion: Conversion,
+        layout: Layout,
+        raster: Raster,
+        depth: int = 8,
+    ):
+        self.depth = depth
         self._pixels = pixels
         self._conversion = conversion
         self._raster = raster
         self._marks = mark_boxes(layout, raster.ppi)
+
+    def blank(self, count: int) -> np.ndarray:
+        """So many rows of bare paper."""
+        dtype = np.uint8 if self.depth == 8 else np.uint16
+        return np.full((count, self._raster.sheet[0], CHANNELS), np.iinfo(dtype).max, dtype)
 
     def is_blank(self, top: int, bottom: int) -> bool:
         """Whether nothing is printed on rows ``top`` to ``bottom``."""
@@ -45,8 +64,8 @@ class SheetStrips:
         return not any(box.top < bottom and top < box.bottom for box in inked)
 
     def rows(self, top: int, bottom: int) -> np.ndarray:
-        """Rows ``top`` to ``bottom`` of the sheet, as an array of rows × width × 3 bytes."""
-        sheet = np.full((bottom - top, self._raster.sheet[0], CHANNELS), WHITE, np.uint8)
+        """Rows ``top`` to ``bottom`` of the sheet: (rows, width, 3), uint8 or uint16."""
+        sheet = self.blank(bottom - top)
         for mark in self._marks:  # first, so that rounding never puts one over the picture's edge
             sheet[max(0, mark.top - top) : max(0, mark.bottom - top), mark.left : mark.right] = (
                 BLACK
@@ -59,32 +78,46 @@ class SheetStrips:
         return sheet
 
     def _picture_rows(self, first: int, last: int) -> np.ndarray:
-        if self._raster.resampled:
-            return np.asarray(self._resampled_rows(first, last))
-        left, top, right, _ = self._raster.source
-        region = (left, top + first, right, top + last)
-        as_it_lies = self._pixels.rgb(region)
+        """Rows of the picture as they lie on the sheet, at the depth of the sheet."""
+        region, box = self._source(first, last)
+        if max(self._pixels.depth, self.depth) == 16:
+            held = self._pixels.held(region)
+            if held is not None:
+                made = self._deep(held, last - first, box)
+                return made if self.depth == 16 else deep.to_8_bits(made)
+        made = self._plain(region, last - first, box)
+        return made if self.depth == 8 else deep.to_16_bits(made)
+
+    def _deep(self, held: np.ndarray, rows: int, box: Box | None) -> np.ndarray:
+        values = deep.on_white(deep.to_16_bits(held))
+        if box is not None:
+            values = deep.resized(values, (self._raster.picture.width, rows), box)
+        return self._conversion.rgb_16(values)
+
+    def _plain(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
+        as_it_lies = self._pixels.rgb(region) if box is None else None
         if as_it_lies is not None:
             return as_it_lies
-        return np.asarray(
-            self._conversion.rgb(self._conversion.resizable(self._pixels.region(region)))
-        )
+        part = self._conversion.resizable(self._pixels.region(region))
+        if box is not None:
+            part = part.resize((self._raster.picture.width, rows), _FILTER, box=box)
+        return np.asarray(self._conversion.rgb(part))
 
-    def _resampled_rows(self, first: int, last: int) -> Image.Image:
+    def _source(self, first: int, last: int) -> tuple[Region, Box | None]:
+        """The part of the picture that some of its rows on the sheet are made of; and where in that part,
+        if it is resampled."""
         left, top, right, bottom = self._raster.source
-        place = self._raster.picture
-        scale = (bottom - top) / place.height
+        if not self._raster.resampled:
+            return (left, top + first, right, top + last), None
+        scale = (bottom - top) / self._raster.picture.height
         reach = _SUPPORT * max(1.0, scale) + 1
         start, end = top + first * scale, top + last * scale
         width, height = self._pixels.shape
         rows = max(0, int(start - reach)), min(height, int(end + reach) + 1)
         columns = max(0, int(left - reach)), min(width, int(right + reach) + 1)
-        region = self._pixels.region((columns[0], rows[0], columns[1], rows[1]))
+        region = (columns[0], rows[0], columns[1], rows[1])
         box = (left - columns[0], start - rows[0], right - columns[0], min(end, height) - rows[0])
-        resized = self._conversion.resizable(region).resize(
-            (place.width, last - first), _FILTER, box=box
-        )
-        return self._conversion.rgb(resized)
+        return region, box
 
 
 def preview(pixels: Pixels, conversion: Conversion, longest: int) -> Image.Image:

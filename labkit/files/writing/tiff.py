@@ -11,26 +11,27 @@ from pathlib import Path
 
 import numpy as np
 
+from labkit.files.writing.packing import PACKINGS, Packing, differenced
 from labkit.files.writing.printfile import SOFTWARE
-from labkit.files.writing.strips import CHANNELS, WHITE, SheetStrips, rows_per_strip
+from labkit.files.writing.strips import CHANNELS, SheetStrips, rows_per_strip
 from labkit.geometry.raster import Raster
 
 THREADS = 2
 _AHEAD = 2 * THREADS
 _CLASSIC_LIMIT = 2**32 - 2**20
 """TIFF 6.0, section 2: a classic file ends below 2**32 bytes; the rest is left for its directory."""
-_LZW_WORST = Fraction(3, 2)
-"""A code of at most 12 bits for each byte (TIFF 6.0, section 13)."""
 
 
 @dataclass(frozen=True)
 class Written:
     """What a strip-wise writer knows of its own file: enough to prove the file on disk strip by strip.
 
-    ``blank`` holds the stored forms of blank strips; ``sums`` has, for each strip, None where it is
-    blank and else the checksums of its raw (differenced) bytes and of the stored ones.
+    ``packing`` is one of :data:`~labkit.files.writing.packing.PACKINGS`. ``blank`` holds the stored forms
+    of blank strips; ``sums`` has, for each strip, None where it is blank and else the checksums of its raw
+    (differenced) bytes and of the stored ones.
     """
 
+    packing: str
     blank: frozenset[bytes]
     sums: "tuple[Sums | None, ...]"
 
@@ -48,38 +49,44 @@ class Labels:
     profile: bytes
 
 
-def write_strips(path: Path, strips: SheetStrips, raster: Raster, labels: Labels) -> Written:
+def write_strips(
+    path: Path, strips: SheetStrips, raster: Raster, labels: Labels, packing: str = "LZW"
+) -> Written:
     """Write the sheet to ``path``, which must not exist yet, and flush it to the disk.
 
-    One page, RGB, 8 bits, chunky, LZW with horizontal differencing. Strips are encoded ahead in two
-    threads; a blank one is encoded once. A classic TIFF unless only a BigTIFF can hold it.
+    One page, RGB, chunky, of the depth of ``strips``, packed by one of
+    :data:`~labkit.files.writing.packing.PACKINGS` with horizontal differencing. Strips are encoded ahead
+    in two threads; a blank one is encoded once. A classic TIFF unless only a BigTIFF can hold it.
     """
     width, _ = raster.sheet
-    picture_rows = raster.picture.height + 4 * rows_per_strip(width)
-    certain = picture_rows * width * CHANNELS * _LZW_WORST < _CLASSIC_LIMIT // 2
-    limit = None if certain else _CLASSIC_LIMIT
+    picture_rows = raster.picture.height + 4 * rows_per_strip(width, strips.depth)
+    most = picture_rows * width * CHANNELS * strips.depth // 8 * PACKINGS[packing].worst
+    limit = None if most < _CLASSIC_LIMIT // 2 else _CLASSIC_LIMIT
     try:
-        return _write(path, strips, raster, labels, bigtiff=False, limit=limit)
+        return _write(path, strips, raster, labels, packing, bigtiff=False, limit=limit)
     except _OverLimit:
         path.unlink()
-        return _write(path, strips, raster, labels, bigtiff=True, limit=None)
+        return _write(path, strips, raster, labels, packing, bigtiff=True, limit=None)
 
 
 class _OverLimit(Exception):
     pass
 
 
-def _write(path, strips, raster, labels, *, bigtiff: bool, limit: int | None) -> Written:
+def _write(
+    path, strips, raster, labels, packing: str, *, bigtiff: bool, limit: int | None
+) -> Written:
     from tifffile import TiffWriter
 
     width, height = raster.sheet
-    rows = rows_per_strip(width)
+    rows = rows_per_strip(width, strips.depth)
+    packed = PACKINGS[packing]
     sums: list[Sums | None] = []
     blank: dict[int, bytes] = {}
 
     def encoded() -> Iterator[bytes]:
         total = 0
-        for data, both_sums in _encode_all(strips, width, height, rows, blank):
+        for data, both_sums in _encode_all(strips, packed, height, rows, blank):
             sums.append(both_sums)
             total += len(data)
             if limit is not None and total > limit:
@@ -92,10 +99,10 @@ def _write(path, strips, raster, labels, *, bigtiff: bool, limit: int | None) ->
             tiff.write(
                 encoded(),
                 shape=(height, width, CHANNELS),
-                dtype=np.uint8,
+                dtype=strips.blank(0).dtype,
                 photometric="rgb",
                 planarconfig="contig",
-                compression="lzw",
+                compression=packed.word,
                 predictor=True,
                 rowsperstrip=rows,
                 resolution=(_rational(ppi), _rational(ppi)),
@@ -112,15 +119,17 @@ def _write(path, strips, raster, labels, *, bigtiff: bool, limit: int | None) ->
             )
         file.flush()
         os.fsync(file.fileno())
-    return Written(frozenset(blank.values()), tuple(sums))
+    return Written(packing, frozenset(blank.values()), tuple(sums))
 
 
-def _encode_all(strips, width, height, rows, blank) -> Iterator[tuple[bytes, Sums | None]]:
+def _encode_all(
+    strips: SheetStrips, packed: Packing, height: int, rows: int, blank: dict[int, bytes]
+) -> Iterator[tuple[bytes, Sums | None]]:
     """Each strip's stored bytes and checksums in order, a few encoded ahead in threads."""
 
     def make(top: int) -> tuple[bytes, Sums]:
-        raw = _differenced(strips.rows(top, min(height, top + rows)))
-        stored = _lzw(raw)
+        raw = differenced(strips.rows(top, min(height, top + rows)))
+        stored = packed.encode(raw)
         return stored, (_checksum(raw), _checksum(stored))
 
     with ThreadPoolExecutor(THREADS) as pool:
@@ -130,9 +139,7 @@ def _encode_all(strips, width, height, rows, blank) -> Iterator[tuple[bytes, Sum
             if strips.is_blank(top, bottom):
                 high = bottom - top
                 if high not in blank:
-                    blank[high] = _lzw(
-                        _differenced(np.full((high, width, CHANNELS), WHITE, np.uint8))
-                    )
+                    blank[high] = packed.encode(differenced(strips.blank(high)))
                 waiting.append(lambda data=blank[high]: (data, None))
             else:
                 waiting.append(pool.submit(make, top).result)
@@ -140,19 +147,6 @@ def _encode_all(strips, width, height, rows, blank) -> Iterator[tuple[bytes, Sum
                 yield waiting.popleft()()
         while waiting:
             yield waiting.popleft()()
-
-
-def _differenced(rows: np.ndarray) -> np.ndarray:
-    """TIFF 6.0, section 14: each pixel less the one before it."""
-    less = rows.copy()
-    less[:, 1:] -= rows[:, :-1]
-    return less
-
-
-def _lzw(raw: np.ndarray) -> bytes:
-    import imagecodecs
-
-    return imagecodecs.lzw_encode(raw)
 
 
 def _checksum(raw: np.ndarray | bytes) -> int:

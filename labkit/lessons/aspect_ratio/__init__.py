@@ -4,6 +4,7 @@ from labkit import open_picture, place, write
 from labkit.lessons.aspect_ratio.equal import equal_borders, series, which_largest
 from labkit.lessons.aspect_ratio.framing import crop, exercise, where_to_crop
 from labkit.lessons.aspect_ratio.shapes import fit_or_fill, how_much_lost, ratios, stretched
+from labkit.lessons.parts.line import lesson_settings
 
 __all__ = [
     "crop",
@@ -11,6 +12,7 @@ __all__ = [
     "exercise",
     "fit_or_fill",
     "how_much_lost",
+    "lesson_settings",
     "open_picture",
     "place",
     "ratios",

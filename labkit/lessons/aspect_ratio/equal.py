@@ -27,6 +27,7 @@ from labkit.lessons.parts.figure import (
 )
 from labkit.lessons.parts.predict import OrderQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 
 _SERIES = (("3 : 2", Fraction(3, 2)), ("3 : 4", Fraction(3, 4)), ("1 : 1", Fraction(1)))
 _LEAST_PRINT = length("1/2in")
@@ -77,13 +78,14 @@ class Series:
         return proportion.series([ratio for _, ratio in _SERIES], *inner, self.alike)
 
 
+@follows_picture
 def equal_borders(picture: str | Path | None = None) -> FigureApp:
     """Sheet and border give the picture's shape; sheet and shape give the border, if there is one."""
     room = home().room()
     shown = your_picture(room, picture)
     own = Fraction(*shown.pixels)
     options = [
-        ("as sheet and border give", _GIVEN),
+        ("what the border leaves", _GIVEN),
         (f"your picture's, {ratio_text(own)}", own),
         *((f"{ratio_text(each)}", each) for each in _both_ways() if each != own),
     ]
@@ -133,6 +135,7 @@ def equal_readings(state: EqualBorders, pixels: tuple[int, int], units: str) -> 
     ]  # fmt: skip
 
 
+@follows_picture
 def series(picture: str | Path | None = None) -> FigureApp:
     """Three pictures of different shape on the same sheet: equal widths, equal heights or equal areas."""
     room = home().room()
@@ -142,7 +145,7 @@ def series(picture: str | Path | None = None) -> FigureApp:
         [
             *sheet_controls(room, ("8x10in", "11x14in")),
             LengthControl("border", "least border", span=lambda state: (ZERO, MOST_BORDER)),
-            ChoiceControl("alike", "make", options=[(f"equal {each}s", each) for each in ALIKE]),
+            ChoiceControl("alike", "in common", options=[(f"equal {each}s", each) for each in ALIKE]),
         ],
         draw=lambda state, units: draw_series(
             state.sheet,
@@ -176,8 +179,8 @@ def which_largest() -> OrderQuestion:
         "Three pictures of a series are printed equally high. Put them in order by their area, smallest "
         "first.",
         (upright, square, wide),
-        "With equal heights the area goes by the width, and so by the shape: 3/4, 1 and 3/2 times the "
-        "height. The lying picture has twice the area of the upright one, and looks like the chief of "
+        "With equal heights the widths are 3/4, 1 and 3/2 times the height, and the areas go the same way. "
+        "The lying picture has twice the area of the upright one, and looks like the most important of "
         "the three.",
         {
             (

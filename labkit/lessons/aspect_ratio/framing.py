@@ -27,6 +27,7 @@ from labkit.lessons.parts.figure import (
 from labkit.lessons.parts.placing import Placing, try_layout
 from labkit.lessons.parts.predict import FigureQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import DRAG, sheet_controls
 from labkit.room.rules import Room
 from labkit.teaching.aspect_ratio import aspect_ratio_brief
@@ -122,6 +123,7 @@ class FrameApp(FigureApp):
         return try_layout(self.state)[0]
 
 
+@follows_picture
 def crop(picture: str | Path | None = None) -> FigureApp:
     """A crop window of a chosen shape, dragged on the picture: what is lost, and what stays."""
     room = home().room()
@@ -156,9 +158,9 @@ def where_to_crop() -> FigureQuestion:
     return FigureQuestion(
         "Our harbour is to fill an upright frame of 8 × 10 in, and all of the red boat is to be in it, mast "
         "and bow. Drag the window, or move it with the arrow keys, to where it may stand.",
-        "The boat lies between 19% and 48% of the picture's width. The window is 53% wide, so its left edge "
-        "may stand anywhere from the picture's own left edge to 19% of the width. The middle, where nobody "
-        "chose, cuts the bow off.",
+        "The boat lies between 19% and 48% of the picture's width. The window is 53% of it wide. So its left "
+        "edge may stand anywhere from the picture's left edge to 19% of the width. A window in the middle "
+        "cuts the bow off.",
         _crop_app("where", shown, hidden, controls=False),
         lambda state: _mended(state, start),
     )
@@ -188,7 +190,7 @@ def _crop_app(name: str, shown: Picture, state: Cropping, *, controls: bool = Tr
     room = home().room()
     ways = [
         MenuControl("ratio", "shape", options=SHAPES),
-        ChoiceControl("lying", "it stands", options=[("upright", False), ("on its side", True)]),
+        ChoiceControl("lying", "window lies", options=[("upright", False), ("on its side", True)]),
     ]
     return FigureApp(
         state,
@@ -252,7 +254,7 @@ def _frame_app(picture: Picture, room: Room) -> FrameApp:
     return FrameApp(
         state,
         [
-            ChoiceControl("show", "look at, move", options=looks),
+            ChoiceControl("show", "show", options=looks),
             *placed[:4],
             LengthControl("lip", "frame's lip", span=lambda state: (ZERO, _most_lip(state))),
             *placed[4:],

@@ -25,6 +25,7 @@ from labkit.lessons.parts.figure import (
 )
 from labkit.lessons.parts.predict import SHARE, NumberQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.room.rules import Room
 from labkit.teaching.pictures import DemoPicture, demo_pictures
 
@@ -71,11 +72,13 @@ class Shaped:
 
 @dataclass(frozen=True)
 class Squeezed:
-    """One of our pictures, of ``shape`` pixels, squeezed into another ``ratio``."""
+    """One of our pictures, of ``shape`` pixels, squeezed into another ``ratio``, with or without a
+    ``circle`` on what is round."""
 
     shape: tuple[int, int]
     ratio: Fraction
     demo: DemoPicture
+    circle: bool = False
 
     @property
     def tall(self) -> Fraction:
@@ -83,6 +86,7 @@ class Squeezed:
         return Fraction(*self.shape) / self.ratio
 
 
+@follows_picture
 def fit_or_fill(picture: str | Path | None = None) -> FigureApp:
     """The whole picture with uneven borders, or even borders and a cropped picture."""
     room = home().room()
@@ -117,6 +121,7 @@ def fit_readings(state: Shaped, units: str) -> list[Reading]:
     ]
 
 
+@follows_picture
 def stretched(picture: str | Path | None = None) -> FigureApp:
     """The fault to recognise: a circle that is no circle, and by how much."""
     room = home().room()
@@ -125,10 +130,13 @@ def stretched(picture: str | Path | None = None) -> FigureApp:
     own = Fraction(*shown.pixels)
     options = [(name, ratio if own >= 1 else 1 / ratio) for name, ratio in SHAPES]
     return FigureApp(
-        Squeezed(shown.pixels, options[1][1], demo),
-        [MenuControl("ratio", "squeezed into", options=options)],
+        Squeezed(shown.pixels, options[5][1], demo),
+        [
+            MenuControl("ratio", "squeezed into", options=options),
+            ChoiceControl("circle", "a circle", options=[("hidden", False), ("laid on it", True)]),
+        ],
         draw=lambda state, units: draw_stretched(
-            state.shape, state.ratio, demo.round, prefix="stretch",
+            state.shape, state.ratio, demo.round, circle=state.circle, prefix="stretch",
             title="Never stretched", words=_stretched_sentence(state, units),
         ),
         tell=_stretched_sentence,
@@ -139,10 +147,15 @@ def stretched(picture: str | Path | None = None) -> FigureApp:
 
 
 def stretched_readings(state: Squeezed, units: str) -> list[Reading]:
-    """Two shapes, and how far off round the circle is."""
-    return [
+    """Two shapes; with the circle, how far off round the round part is."""
+    told = [
         ("the picture's shape", ratio_text(Fraction(*state.shape))),
         ("squeezed into", ratio_text(state.ratio)),
+    ]
+    if not state.circle:
+        return told
+    return [
+        *told,
         (f"{state.demo.round.name}, height by width", decimal(state.tall, 3)),
         ("off round by", percent(_off(state))),
     ]
@@ -177,12 +190,12 @@ def how_much_lost() -> NumberQuestion:
         "A picture of 3 : 2, wider than high, is to fill a frame of 10 × 8 in, which lies the same way. "
         "What share of the picture is cropped away?",
         Fraction(1, 6),
-        "8 in high, the whole picture would be 8 × 3/2 = 12 in wide. The frame is 10 in wide: 2 in of 12, "
-        "one sixth or 17%, are cropped away.",
+        "8 in high, the whole picture would be 8 × 3/2 = 12 in wide. The frame is 10 in wide, so 2 of 12 in "
+        "are cropped away: one sixth, or 17%.",
         {
-            "20%": "2 in are lost: but of the picture's 12 in, not of the frame's 10.",
+            "20%": "The share is that of the picture, not of the frame: divide by the picture's width.",
             "0": "Nothing is lost only where the shapes are the same, and 10 × 8 is 5 : 4.",
-            "25%": "3 : 2 is 1.5 and 5 : 4 is 1.25. The difference is 0.25, but the share is 0.25 of 1.5.",
+            "25%": "3 : 2 is 1.5 and 5 : 4 is 1.25. 0.25 is the difference of the two, not yet a share.",
             "1/3": "A third is lost where 3 : 2 fills a square. 5 : 4 is longer than that.",
             "47%": "That is the frame standing upright, 8 in wide and 10 in high. Here it lies.",
             "83%": "83% is what stays.",
@@ -240,11 +253,11 @@ def _stretched_sentence(state: Squeezed, units: str) -> str:
     name, own = state.demo.round.name, ratio_text(Fraction(*state.shape))
     if not _off(state):
         return f"A picture of {own} in its own shape: {name} is round. Choose another shape."
+    told = f"A wrong example: a picture of {own} squeezed into {ratio_text(state.ratio)}."
+    if not state.circle:
+        return f"{told} Is {name}, which is round, still round?"
     way = "higher than wide" if state.tall > 1 else "wider than high"
-    return (
-        f"A wrong example: a picture of {own} squeezed into {ratio_text(state.ratio)}. "
-        f"{name.capitalize()}, which is round, becomes {percent(_off(state))} {way}."
-    )
+    return f"{told} {name.capitalize()}, which is round, becomes {percent(_off(state))} {way}."
 
 
 def _called(sheet: Sheet) -> str:

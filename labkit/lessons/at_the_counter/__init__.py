@@ -5,6 +5,7 @@ from labkit.lessons.at_the_counter.at_printer import how_large, printing
 from labkit.lessons.at_the_counter.counter import exercise, how_to_say, practice, who_decides
 from labkit.lessons.at_the_counter.managed import prints, which_print
 from labkit.lessons.at_the_counter.reading import hand_ins
+from labkit.lessons.parts.line import lesson_settings
 
 __all__ = [
     "check",
@@ -12,6 +13,7 @@ __all__ = [
     "hand_ins",
     "how_large",
     "how_to_say",
+    "lesson_settings",
     "open_picture",
     "place",
     "practice",

@@ -15,10 +15,9 @@ from labkit.lessons.parts.figure import ChoiceControl, Control, FigureApp, MenuC
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import NumberQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import sheet_controls
 from labkit.room.rules import Paper, Room
-
-_ON, _OFF = ("on", True), ("off", False)
 
 
 @dataclass(frozen=True)
@@ -71,6 +70,7 @@ class Printing:
         return min(reach.width / sheet.width, reach.height / sheet.height) if self.fitted else 1
 
 
+@follows_picture
 def printing(picture: str | Path | None = None) -> FigureApp:
     """What a printer that scales, centres or turns makes of a file that was right."""
     room = home().room()
@@ -83,9 +83,17 @@ def printing(picture: str | Path | None = None) -> FigureApp:
         [
             MenuControl("paper", "paper", options=[(each.name, each) for each in room.papers]),
             *_of_file(state.placing, room),
-            ChoiceControl("fitted", "scaling", options=[("fit to page", True), ("100 %", False)]),
-            ChoiceControl("centred", "auto-centre", options=[_ON, _OFF]),
-            ChoiceControl("turned", "turn half round", options=[_ON, _OFF]),
+            ChoiceControl(
+                "fitted", "print size", options=[("fitted to the page", True), ("100 %", False)]
+            ),
+            ChoiceControl(
+                "centred",
+                "print place",
+                options=[("moved to the middle", True), ("as in the file", False)],
+            ),
+            ChoiceControl(
+                "turned", "print turned", options=[("half round", True), ("not at all", False)]
+            ),
         ],
         draw=lambda state, units: draw_sheet(state.printed, units=units, prefix="printing"),
         tell=_printing_sentence,
@@ -116,14 +124,14 @@ def printing_readings(state: Printing, units: str) -> list[Reading]:
 
 
 def how_large() -> NumberQuestion:
-    """Predict a number: what “fit to page” makes of a picture 12 in wide."""
+    """Predict a number: what fitting the file to the page makes of a picture 12 in wide."""
     return NumberQuestion(
         "A file for a sheet of 13 × 19 in (330.2 × 482.6 mm) has a picture 12 in wide. This printer does not "
-        "reach 12 mm on the left and 12 mm on the right, and somebody left it at “fit to page”: it scales "
-        "the whole file to the width it reaches. How wide does the picture come out?",
+        "reach 12 mm on the left and 12 mm on the right, and it is set to fit the file to the page: it makes "
+        "the whole file as wide as the part it reaches. How wide does the picture come out?",
         length("12in") * Fraction(3062, 3302),
-        "330.2 − 24 = 306.2 mm are reached: 92.7 % of the sheet. 92.7 % of 12 in are 11.128 in (282.6 mm), "
-        "in a frame made for 12 in. So: 100 %.",
+        "The printer reaches 330.2 − 24 = 306.2 mm: 92.7 % of the sheet. 92.7 % of 12 in is 11.128 in "
+        "(282.6 mm), and the frame was made for 12 in. So: always 100 %.",
         {
             "12in": "12 in is what the file says. It comes out so at 100 % only.",
             "11.055in": "11.055 in is 24 mm less. The sheet loses 24 mm; the picture, which is narrower, "

@@ -24,9 +24,9 @@ from labkit.lessons.parts.exercise import Exercise
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import ChoiceQuestion
 from labkit.lessons.parts.reader import our_pictures
+from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings
 from labkit.lessons.parts.sheetview import SheetView
-from labkit.lessons.parts.switches import large_switch, units_switch
 from labkit.room.rules import Room
 from labkit.teaching.at_the_counter import (
     CASES,
@@ -57,14 +57,14 @@ class Practice(App):
 
     def __init__(self, draw: Callable[[int], list[Case]], room: Room):
         self._draw, self._room, self._round = draw, room, 0
-        self.units = home().reader().units or room.units
+        self.units = settings().units or room.units
         self._earlier = ""
         self.cases: list[Case] = []
         self.at, self.score = 0, Score()
         self.looked: Looked | None = None
-        self.given = choice("you", _ANSWERS, None)
+        self.given = choice("you decide", _ANSWERS, None)
         reasons = [("choose …", ""), *((each, each) for each in (NOTHING, *KINDS, ODD))]
-        self.reason = menu("because", reasons, "")
+        self.reason = menu("your reason", reasons, "")
         self.go = self.button(_DECIDE, self._go)
         self._heading, self._facts, self._closer, self._told = (widgets.HTML() for _ in range(4))
         self._rules = card("Our rules", _rules(room, self.units), folded=True)
@@ -80,10 +80,10 @@ class Practice(App):
         )
         columns = widgets.HBox([side, self.view])
         columns.add_class("labkit-columns")
-        switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
-        super().__init__(columns, switches)
+        super().__init__(columns)
         tell_beside(self, side, self._told, self._closer, self._rules)
         self._begin()
+        self.follow("units", self._draw_again)
 
     @property
     def case(self) -> Case:
@@ -110,6 +110,11 @@ class Practice(App):
     def _place(self) -> str:
         return f"Hand-in {self.at + 1} of {len(self.cases)}."
 
+    def begin_anew(self) -> None:
+        """The first round again: another reader's hand-ins."""
+        self._round, self._earlier, self.score = 0, "", Score()
+        self._begin()
+
     def _begin(self) -> None:
         if self.score.decided:
             right = f"{len(self.score.right)} of {len(self.score.decided)}"
@@ -133,6 +138,7 @@ class Practice(App):
 
     def _draw_again(self) -> None:
         """What is known of the hand-in, in the units that are shown first."""
+        self.units = settings().units or self._room.units
         readings = [*fact_readings(self.looked, self.units), *paper_reading(self.looked)]
         self._facts.value = table(readings)
         self._rules.value = card("Our rules", _rules(self._room, self.units), folded=True).value
@@ -192,12 +198,19 @@ def practice(
     not, or a folder whose table has a mistake.
     """
     room = home().room()
-    name = home().reader().name if reader is None else reader
     folder = cases or (os.environ.get(CASES) if level is None else None)
     if folder:
         own = read_cases(folder, room=room)
         return Practice(lambda number: _in_order(own, number), room)
-    return Practice(lambda number: _drawn(name, number, 1 if level is None else level, room), room)
+
+    def draw(number: int) -> list[Case]:
+        name = settings().name if reader is None else reader
+        return _drawn(name, number, 1 if level is None else level, room)
+
+    app = Practice(draw, room)
+    if reader is None:
+        app.follow("name", app.begin_anew)
+    return app
 
 
 def _in_order(own: list[Case], number: int) -> list[Case]:
@@ -215,13 +228,12 @@ def _rules(room: Room, units: str) -> tuple[str, ...]:
     )
     return (
         f"Sheets in stock: {sheets}. Anything else comes off a roll"
-        + (f" ({rolls} wide) and is cut." if rolls else ", which we have not."),
-        "A file: TIFF, one flat layer, packed without loss, RGB with a profile such as sRGB.",
+        + (f" ({rolls} wide) and is cut." if rolls else ", and we have none."),
+        "The file: TIFF with lossless packing, one flat layer, RGB with a profile such as sRGB.",
         f"At the least {floor}.",
-        f"A picture that is off its place by no more than {room.tolerance.place.both(units)} will do.",
+        f"A picture may be off its place by {room.tolerance.place.both(units)} at the most.",
         f"Its name: {room.name_pattern.format(owner='Owner', title='Title', sheet='size')}.",
-        "What is wrong in its form goes back, though it might print: the next one would come the same. "
-        "What may be meant is asked about.",
+        "What the check calls stop goes back; what it calls look is asked about; the rest is printed.",
     )
 
 
@@ -230,14 +242,14 @@ def how_to_say() -> ChoiceQuestion:
     return ChoiceQuestion(
         "A student's file is the picture alone: 4500 × 3000 pixels, its label says 72 ppi. The slip asks for "
         "A3. It is Monday, and prints are due on Friday. What do you say?",
-        "It says what is good, what is wrong, what to do about it, by when and where to get help, and leaves "
-        "the picture to whose it is. Whoever reads it knows the next step.",
+        "It says what is good, what is wrong, what to do, by when, and where to get help. It leaves the "
+        "picture to its owner. Whoever reads it knows the next step.",
         {
             "“It has pixels enough for 15 × 10 in at 300 ppi, but it is the picture alone. Put it on a blank "
             "A3, flatten it, and hand it in by Thursday. I am here till five.”": "",
             "“72 ppi is far too low for a print of that size. Look for a better file, please, and hand that "
             "one in by Thursday.”": "72 is what the label says; the pixels are enough for 15 in. And "
-            "“better” is no step that anybody can take.",
+            "“look for a better file” is nothing that anybody can do.",
             "“I have put it in the middle of an A3 for you, set it to 300 ppi and flattened it as well, so "
             "this time you need do nothing at all. Come by for the print on Friday.”": "Kind, but where it "
             "goes is not yours to decide, and the next file will come in just the same.",
@@ -251,18 +263,18 @@ def who_decides() -> ChoiceQuestion:
     """Predict: what a new worker may decide alone."""
     return ChoiceQuestion(
         "It is your second week, and the technician is at lunch. Which of these do you do alone?",
-        "A file in which nothing is wrong, on paper that is loaded, at 100 %: that is what the counter is "
-        "for. Everything else here changes somebody's work, costs somebody money, or can hurt you.",
+        "Printing a good file at 100 %, on paper that is loaded, is what the counter is for. Everything else "
+        "here changes somebody's work, costs somebody money, or can hurt you.",
         {
             "Print a file in which nothing is wrong, on the sheet it is made for.": "",
             "Crop a picture a little, because it comes too near to the edge.": "It is not your picture. Send "
             "it back, say how near it is, and what the printer needs.",
-            "Give a print again for nothing, because a student says it came out too dark.": "It may be owed, "
-            "or not. Keep print and file, note what was said, and let the technician decide.",
-            "Put a new roll on, because the old one is nearly through.": "A full roll is heavy and slides. "
-            "Two who were shown how, or the lift; never alone.",
-            "Refuse a picture that you find unsettling.": "You need not print it, either. Lay it aside, say "
-            "nothing about it, and tell the technician. So too where you doubt whose picture it is.",
+            "Give a print again for nothing, because a student says it came out too dark.": "Perhaps it is "
+            "owed, perhaps not. Keep print and file, note what was said, and let the technician decide.",
+            "Put a new roll on, because the old one is nearly through.": "A full roll is heavy, and it "
+            "slides. Two trained people do it, or the lift does; never one alone.",
+            "Refuse a picture that you find upsetting.": "You need not print it, either. Put it aside, say "
+            "nothing about it, and tell the technician. Do the same if you doubt whose picture it is.",
         },
     )  # fmt: skip
 

@@ -10,6 +10,7 @@ from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading
 from labkit.lessons.parts.predict import OrderQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.room.rules import Room
 from labkit.teaching.invented_printer import PRINTS, keep_prints
 from labkit.teaching.pictures import demo_pictures
@@ -34,9 +35,10 @@ class Managing:
     @property
     def words(self) -> str:
         """The same, to stand under a print."""
-        return f"{self.times} managed" if self.times == "never" else f"managed {self.times}"
+        return "never managed" if self.times == "never" else f"managed {self.times}"
 
 
+@follows_picture
 def prints(picture: str | Path | None = None) -> FigureApp:
     """The file and a print of it, by who manages colour: the program, the printer, both or neither."""
     room = home().room()
@@ -98,15 +100,15 @@ def which_print() -> OrderQuestion:
         photo=made["strip"],
     )
     return OrderQuestion(
-        "Our invented printer prints colours too dull and too dark. To manage colour is to send it the "
-        "opposite, so that the print comes out as the file. One of these prints was managed once, one twice "
-        "(by the program, and by the printer again), one never. Say how A, B and C were printed.",
+        "Our invented printer prints colours too dull and too dark. Colour management makes them stronger "
+        "and lighter first, so that the print looks like the file. One of these prints was managed once, one "
+        "twice (by the program, and again by the printer), one never. How were A, B and C printed?",
         _UNNAMED,
-        "A was managed twice: too light and too strong, for the cure was given two times. B was never "
-        "managed: dull and dark, the printer left to itself. C was managed once, and looks like the file.",
+        "A was managed twice: its colours were corrected two times, so they are too light and too strong. B "
+        "was never managed: dull and dark, as this printer is. C was managed once, and looks like the file.",
         {
-            ("never", "twice"): "Unmanaged, this printer is dull and dark. A is neither: it is lighter and "
-            "stronger than the file.",
+            ("never", "twice"): "Never managed, a print is dull and dark. A is lighter and stronger "
+            "than the file.",
             ("once", "twice"): "Compare A with the file: it is lighter and stronger. Managed once, a print "
             "looks like the file.",
             ("once", "never"): "Hold B and C against the file. Managed once, a print looks like it; never "

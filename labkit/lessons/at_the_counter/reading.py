@@ -1,7 +1,6 @@
 """08-at-the-counter: reading a hand-in: what the file says of itself, what the picture says, what to ask."""
 
 import random
-from base64 import b64decode, b64encode
 from dataclasses import dataclass, replace
 from io import BytesIO
 from pathlib import Path
@@ -16,13 +15,14 @@ from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings
 from labkit.files.folder.alike import across
 from labkit.files.header.picture import Picture
+from labkit.files.look.address import address_bytes, address_of
 from labkit.geometry.length import decimal, size_text
 from labkit.home import home
 from labkit.lessons.parts.controls import App, card, choice, menu, table
 from labkit.lessons.parts.figure import Reading
 from labkit.lessons.parts.reader import our_pictures
+from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetview import SheetView
-from labkit.lessons.parts.switches import large_switch, units_switch
 from labkit.room.rules import Room
 from labkit.teaching.faults import FAULTS, GOOD, Case, draw_case, make_case
 
@@ -172,14 +172,12 @@ def paper_reading(looked: Looked) -> list[Reading]:
 
 def cut_out(address: str, box, pixels: tuple[int, int]) -> str:
     """The part of a small picture (a ``data:`` address) that shows ``box`` of a file of so many pixels."""
-    with Image.open(BytesIO(b64decode(address.partition(",")[2]))) as small:
+    with Image.open(BytesIO(address_bytes(address))) as small:
         across, down = (side / whole for side, whole in zip(small.size, pixels, strict=True))
         left, top = round(box.left * across), round(box.top * down)
         right, bottom = round(box.right * across), round(box.bottom * down)
         part = small.crop((left, top, max(left + 1, right), max(top + 1, bottom)))
-    made = BytesIO()
-    part.save(made, "JPEG", quality=85)
-    return f"data:image/jpeg;base64,{b64encode(made.getvalue()).decode()}"
+    return address_of(part)
 
 
 def finding_lines(found: Findings) -> tuple[str, ...]:
@@ -202,7 +200,7 @@ class HandIns(App):
 
     def __init__(self, cases: list[Case], room: Room):
         self._room, self._cases, self._looked = room, cases, {}
-        self.units = home().reader().units or room.units
+        self.units = settings().units or room.units
         names = [
             (f"{letter}. {case.name}", case) for letter, case in zip("ABCDE", cases, strict=False)
         ]
@@ -226,11 +224,11 @@ class HandIns(App):
         )
         self._columns = widgets.HBox([side])
         self._columns.add_class("labkit-columns")
-        switches = widgets.HBox([units_switch(self, self._draw_again), large_switch(self)])
-        super().__init__(self._columns, switches)
+        super().__init__(self._columns)
         tell_beside(self, side, self._told)
         self.case.observe(self.answer(self._show), "value")
         self._show()
+        self.follow("units", self._draw_again)
 
     @property
     def looked(self) -> Looked:
@@ -261,6 +259,7 @@ class HandIns(App):
 
     def _draw_again(self) -> None:
         """What is shown of it, in the units that are shown first."""
+        self.units = settings().units or self._room.units
         self._facts.value = table(fact_readings(self.looked, self.units))
         if self._told.value:
             self._show_all()

@@ -11,8 +11,9 @@ from labkit.lessons.margins.margins import (
     to_the_edge,
     which_first,
 )
+from labkit.lessons.parts.line import lesson_settings
 
 __all__ = [
-    "borders", "by_eye", "check", "exercise", "how_wide", "open_picture", "place", "places",
-    "printer_edges", "to_the_edge", "which_first", "write",
+    "borders", "by_eye", "check", "exercise", "how_wide", "lesson_settings", "open_picture",
+    "place", "places", "printer_edges", "to_the_edge", "which_first", "write",
 ]  # fmt: skip

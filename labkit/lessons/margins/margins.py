@@ -5,39 +5,49 @@ from pathlib import Path
 
 from labkit.files.header.picture import Picture
 from labkit.geometry.layout import place
-from labkit.geometry.length import length
+from labkit.geometry.length import decimal, length
 from labkit.geometry.paper import find_sheet
-from labkit.geometry.trim import MARK_LENGTH, cut_for_equal_borders
+from labkit.geometry.trim import MARK_LENGTH, MARK_WIDTH, cut_for_equal_borders
 from labkit.home import home
+from labkit.lessons.margins.edges import Pushed, edge_readings
 from labkit.lessons.parts.exercise import Exercise
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import MarkQuestion, NumberQuestion, OrderQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings, short
 from labkit.room.rules import Room
-from labkit.teaching.margins import margins_brief
+from labkit.teaching.margins import BEGIN_AT, BEGIN_WIDTH, margins_brief
 from labkit.teaching.pictures import demo_pictures
 
 _SHEET = "13x19in"
 
 
+@follows_picture
 def borders(picture: str | Path | None = None) -> SheetApp:
     """Sliders for width, left and top: four borders that answer, and add up to the sheet."""
     controls = ("sheet", "turn", "width", "left", "top")
     return _app("borders", picture, controls, border_readings)
 
 
+@follows_picture
 def places(picture: str | Path | None = None) -> SheetApp:
     """Centre, optical centre and three even borders, with the difference measured."""
     return _app("places", picture, ("sheet", "turn", "width", "at"), place_readings)
 
 
+@follows_picture
 def printer_edges(picture: str | Path | None = None) -> SheetApp:
-    """The four edges the printer does not reach: they turn with the sheet, and stop the picture."""
+    """The four edges the printer does not reach: they turn with the sheet, and what lies there is lost."""
     controls = ("printer", "sheet", "turn", "width", "at", "left", "top")
-    return _app("edges", picture, controls, edge_readings)
+
+    def pushed(placing: Placing) -> Pushed:
+        return Pushed(placing.shape, placing.sheet, placing.width, placing.edges)
+
+    return _app("edges", picture, controls, edge_readings, pushed)
 
 
+@follows_picture
 def to_the_edge(picture: str | Path | None = None) -> SheetApp:
     """A print trimmed to its edge: trim size, bleed and corner marks."""
     controls = ("sheet", "turn", "trim", "bleed")
@@ -47,16 +57,16 @@ def to_the_edge(picture: str | Path | None = None) -> SheetApp:
 def how_wide() -> NumberQuestion:
     """Predict a number: the border above a centred picture."""
     return NumberQuestion(
-        "A picture 12 in wide and 8 in high lies in the centre of an upright sheet of 13 × 19 in. "
+        "A picture 12 in wide and 9 in high lies in the centre of an upright sheet of 16 × 20 in. "
         "How wide is the border above it?",
         length("5 1/2in"),
-        "The sheet is 19 in high and the picture 8 in: 11 in are spare, and half of that, 5 1/2 in "
+        "The sheet is 20 in high and the picture 9 in. So 11 in are white, and half of that, 5 1/2 in "
         "(139.7 mm), is above.",
         {
-            "11in": "11 in is all the spare height. In the centre, half of it is above and half below.",
-            "9 1/2in": "9 1/2 in is half the sheet. The picture takes 4 in of that.",
-            "1/2in": "1/2 in is the border on the left. Above there is far more: the sheet is upright.",
-            "4.4in": "4.4 in is the optical centre, which comes next. The centre halves the spare white.",
+            "11in": "11 in is all the white, above and below together. In the centre each gets half.",
+            "10in": "10 in is half the sheet. Half of the picture lies in that half.",
+            "2in": "2 in is the border on the left. The question is about the one above.",
+            "4.4in": "4.4 in is the optical centre, which comes later. The centre halves the white.",
         },
     )
 
@@ -73,17 +83,15 @@ def by_eye() -> MarkQuestion:
     exact = place(placing.size, sheet, "centre")[1]
     raised = place(placing.size, sheet, "optical")[1]
     return MarkQuestion(
-        "A picture in the exact middle of an upright sheet seems to sink. Drag it, or move it with the "
-        "arrow keys, to the height at which our rule puts it: the spare white divided 2 : 3.",
+        "In the exact middle of an upright sheet a picture seems to sink. Drag it, or move it with the "
+        "arrow keys, up to where our rule puts it: two parts of the white above, three parts below.",
         raised,
-        f"The spare white is {exact * 2}. Two fifths of it go above: {raised}. That is "
-        f"{exact - raised} higher than the exact middle. There is no law behind it, only taste; the "
+        f"There is {exact * 2} of white. Two fifths of it go above: {raised}. That is "
+        f"{exact - raised} higher than the exact middle. It is a matter of taste, and no law; the "
         "rule is H. L. Gage's, of 1920.",
         {
-            exact: f"{exact} above is the exact middle: as much above as below. The rule wants it higher.",
-            exact
-            * 2
-            / 3: "That is one third above and two thirds below. The rule is 2 : 3, two fifths above.",
+            exact: "That is the exact middle: as much above as below. The rule wants it higher.",
+            exact * 2 / 3: "That is one part above and two parts below. The rule is 2 : 3.",
         },
         app,
     )
@@ -93,21 +101,24 @@ def which_first() -> OrderQuestion:
     """Predict an order: which place leaves least below."""
     centre, optical, even = "centre", "optical centre", "three even borders"
     return OrderQuestion(
-        "The same picture, 12 × 8 in on an upright 13 × 19 in sheet, in three places. Put them in order "
-        "by the white below the picture, least first.",
+        "A picture of 12 × 8 in lies on an upright sheet of 13 × 19 in, in each of the three places. Put "
+        "them in order by the white below the picture, least first.",
         (centre, optical, even),
-        "Centre leaves 5 1/2 in below, the optical centre 6.6 in, three even borders 10 1/2 in. What is "
-        "taken away above comes back below: the two always add up to 11 in.",
+        "The centre leaves 5 1/2 in below, the optical centre 6.6 in, three even borders 10 1/2 in. White "
+        "above and white below always add up to 11 in: less above is more below.",
         {
             (
                 optical,
                 centre,
-            ): "The optical centre is higher than the centre, so it leaves more below.",
+            ): "The optical centre is higher than the centre. What does that do to the white below?",
             (
                 even,
                 centre,
-            ): "Three even borders leave only 1/2 in above: nearly all the white is below.",
-            (even, optical): "Three even borders put the picture at the very top of the sheet, the "
+            ): "With three even borders, the border above is as narrow as the one on the left.",
+            (
+                even,
+                optical,
+            ): "With three even borders the picture is near the top of the sheet, at the "
             "optical centre only a little above the middle.",
         },
     )
@@ -118,7 +129,9 @@ def exercise(reader: str | None = None) -> Exercise:
     controls = ("sheet", "turn", "width", "at", "left", "top")
 
     def begin(picture: Picture, room: Room) -> SheetApp:
-        placing = _beginning(picture, room)
+        sheet = room.sheets[0]
+        placing = Placing(picture.pixels, sheet, BEGIN_WIDTH, room.unprintable(sheet), BEGIN_AT)
+        placing = placing.resized(placing.width)
         return SheetApp("task", picture, placing, controls, border_readings, room=room)
 
     return Exercise("04-margins", margins_brief, begin, room=home().room(), reader=reader)
@@ -141,31 +154,20 @@ def place_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
     return told
 
 
-def edge_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
-    """The printer's edge on each side, and how much room the border leaves beyond it."""
-    layout = placing.layout
-    needed = dict(layout.unprintable.items())
-    return [
-        (
-            f"{side} border",
-            f"{short(border, units)}, the printer needs {short(needed[side], units)}",
-        )
-        for side, border in layout.borders.items()
-    ]
-
-
 def trim_readings(placing: Placing, units: str) -> list[tuple[str, str]]:
-    """What is printed, what is cut to, and how large a sheet that takes."""
+    """What is printed, what is cut to, how large a sheet that takes, and what the marks are."""
     layout = placing.layout
     trim, needed = layout.trim, layout.trim.marked_box
     sizes = [
         ("finished piece", trim.box),
         ("picture, with bleed", trim.bleed_box),
-        ("with marks", needed),
+        ("picture with marks", needed),
     ]
     told = [(label, " × ".join(short(side, units) for side in box.size)) for label, box in sizes]
     told.append(("bleed on each side", trim.bleed.both(units)))
-    told.append(("marks, outside the bleed", MARK_LENGTH.both(units)))
+    told.append(("marks: length", MARK_LENGTH.both(units)))
+    told.append(("marks: thickness", f"{decimal(MARK_WIDTH.mm, 2)} mm"))
+    told.append(("marks: distance from the cut", trim.bleed.both(units)))
     told.append(("cropped away", f"{float(layout.crop.lost):.0%} of the picture"))
     return told
 

@@ -11,6 +11,7 @@ import ipywidgets as widgets
 from labkit.errors import LabError
 from labkit.geometry.length import Length, inches, millimetres
 from labkit.lessons.parts.placing import STEPS
+from labkit.lessons.parts.settings import settings
 
 LABEL_WIDTH = "7.5em"
 _NOISE = 1e-6
@@ -28,13 +29,15 @@ class Frame(anywidget.AnyWidget):
 class App(widgets.VBox):
     """An app in a notebook: its parts, one under the other, and a line for what went wrong.
 
-    Where no kernel runs it shows as one sentence and one drawing.
+    It follows the reader's settings. Where no kernel runs it shows as one sentence and one drawing.
     """
 
     def __init__(self, *parts: widgets.Widget):
-        self._message = widgets.HTML()
+        self._message, self._followed = widgets.HTML(), []
         super().__init__([Frame(layout={"display": "none"}), *parts, self._message])
         self.add_class("labkit-app")
+        self._size_type()
+        self.follow("large", self._size_type)
 
     @property
     def sentence(self) -> str:
@@ -46,6 +49,22 @@ class App(widgets.VBox):
         """The app's drawing as SVG, if it has one."""
         return None
 
+    def follow(self, setting: str, handler: Callable[[], None]) -> None:
+        """Call ``handler`` whenever the reader changes that one of their settings."""
+        chosen, run = settings(), self.answer(handler, clear=False)
+        chosen.observe(run, setting)
+        self._followed.append((chosen, run, setting))
+
+    def close(self) -> None:
+        """Take the app away; it follows nothing any more."""
+        for chosen, run, setting in self._followed:
+            chosen.unobserve(run, setting)
+        self._followed.clear()
+        super().close()
+
+    def _size_type(self) -> None:
+        (self.add_class if settings().large else self.remove_class)("labkit-large")
+
     def say(self, text: str, *, right: bool = False) -> None:
         """Show a sentence below the app; "" takes it away."""
         look = "labkit-message labkit-right" if right else "labkit-message"
@@ -53,12 +72,14 @@ class App(widgets.VBox):
             f'<div class="{look}" role="status">{escape(text)}</div>' if text else ""
         )
 
-    def answer(self, handler: Callable[[], None]) -> Callable:
-        """``handler`` as a callback whose refusals are shown here instead of being swallowed."""
+    def answer(self, handler: Callable[[], None], *, clear: bool = True) -> Callable:
+        """``handler`` as a callback whose refusals are shown here instead of being swallowed; what was
+        said before is cleared first, unless ``clear`` is false."""
 
         def run(*_):
             try:
-                self.say("")
+                if clear:
+                    self.say("")
                 handler()
             except LabError as refusal:
                 self.say(str(refusal))

@@ -10,9 +10,11 @@ from labkit.errors import LabError
 from labkit.files.header.picture import Picture
 from labkit.home import home, make_folder
 from labkit.job import words as job
-from labkit.lessons.parts.controls import LABEL_WIDTH, App, card, menu
+from labkit.lessons.parts.controls import App, card, menu
 from labkit.lessons.parts.figure import FigureApp
+from labkit.lessons.parts.line import name_entry
 from labkit.lessons.parts.reader import our_pictures
+from labkit.lessons.parts.settings import settings
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate
 from labkit.teaching.judge import Judgement, judge
@@ -32,7 +34,8 @@ class Exercise(App):
 
     ``lesson`` names the folder of its files, under the reader's exports, so that two lessons' tasks
     never take one name. ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which
-    has a ``layout_now`` and does not begin at the answer. :attr:`brief`, :attr:`picture` and
+    has a ``layout_now`` and does not begin at the answer. Without a ``reader`` it follows the name in the
+    line at the top of the lesson, and asks for one where there is none. :attr:`brief`, :attr:`picture` and
     :attr:`folder` are there for those who work in code.
     """
 
@@ -50,22 +53,19 @@ class Exercise(App):
         self.picture: Picture | None = None
         self.app: FigureApp | None = None
         self._draw, self._begin = draw_brief, begin
-        known = home().reader().name if reader is None else reader
-        self.entry = widgets.Text(
-            value=known,
-            description="your name",
-            continuous_update=False,
-            style={"description_width": LABEL_WIDTH},
-        )
-        self.entry.observe(self.answer(self._begin_task), "value")
+        self._reader = reader
+        self.entry = name_entry()
+        self.entry.observe(self.answer(self._keep_name), "value")
         self._task, self._told = widgets.VBox(), widgets.HTML()
         self.again = widgets.Checkbox(description="replace my earlier try", indent=False)
         self.export = self.button("Export my print file", self._export)
         self.file = menu("file to judge", [_NONE], "")
         self.ask = self.button("Judge this file", lambda: self.judge(self.file.value))
         self.look = self.button("Look again for files", self._list_files)
-        super().__init__(self.entry, self._task, self._told)
+        super().__init__(self._task, self._told)
         self.answer(self._begin_task)()
+        if reader is None:
+            self.follow("name", self._change_name)
 
     @property
     def sentence(self) -> str:
@@ -88,13 +88,28 @@ class Exercise(App):
         )
         return judgement
 
+    def _keep_name(self) -> None:
+        settings().keep(name=self.entry.value.strip())
+
+    def _change_name(self) -> None:
+        """Begin the task of the name that is now in the settings, and say so."""
+        self._begin_task()
+        if self.brief:
+            self.say(
+                f"This task is drawn from the name {self.brief.reader}, with a sheet set from the start. "
+                "Files exported under another name stay in your folder.",
+                right=True,
+            )
+
     def _begin_task(self) -> None:
         self.brief = self.picture = self.app = None
         self._told.value = ""
-        self._task.children = [widgets.HTML(f"<p>{escape(NO_NAME)}</p>")]
-        if not self.entry.value.strip():
+        name = settings().name if self._reader is None else self._reader
+        self.entry.value = name
+        self._task.children = [widgets.HTML(f"<p>{escape(NO_NAME)}</p>"), self.entry]
+        if not name.strip():
             return
-        self.brief = self._draw(self.entry.value, our_pictures(self.room), self.room)
+        self.brief = self._draw(name, our_pictures(self.room), self.room)
         self.picture = job.open_picture(self.brief.picture, room=self.room)
         self.app = self._begin(self.picture, self.room)
         task = (

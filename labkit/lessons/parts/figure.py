@@ -8,10 +8,9 @@ import ipywidgets as widgets
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length
-from labkit.home import home
 from labkit.lessons.parts.controls import App, LengthSlider, NumberSlider, choice, menu, table
+from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetview import HELP, SheetView
-from labkit.lessons.parts.switches import large_switch, units_switch
 
 Reading = tuple[str, str]
 """What is read off, and its figure."""
@@ -124,8 +123,8 @@ class FigureApp(App):
 
     ``draw`` makes the SVG of a state, ``tell`` its sentence, ``read`` what is to be read off; each is
     given the state and the unit shown first. A state that cannot be drawn raises LabError there: the
-    sentence is shown, and the last drawing stays. Below the figure's own controls stand the unit
-    shown first and the large type. ``photo`` is shown wherever the drawing has an empty image.
+    sentence is shown, and the last drawing stays. ``units`` is the unit shown first to a reader who has
+    chosen none. ``photo`` is shown wherever the drawing has an empty image.
     """
 
     def __init__(
@@ -140,27 +139,38 @@ class FigureApp(App):
         photo: str = "",
         drag: Drag | None = None,
     ):
-        self.state, self.units = state, home().reader().units or units
-        self._draw, self._tell, self._read = draw, tell, read
+        self._columns = widgets.HBox()
+        self._columns.add_class("labkit-columns")
+        super().__init__(self._columns)
+        self._begin(state, controls, draw, tell, read, units, photo, drag)
+        self.follow("units", self._change_units)
+
+    def _begin(self, state, controls, *shown) -> None:
+        """Build controls, view and readings; again when the figure becomes another."""
+        self._given = (state, controls, *shown)
+        self._draw, self._tell, self._read, self._own_units, photo, self._drag = shown
+        self.units = settings().units or self._own_units
         self._controls = {each.name: each for each in controls}
         self.controls = {name: each.widget(state) for name, each in self._controls.items()}
         for name in self.controls:
             self._listen(name)
-        self.controls |= {
-            "units": units_switch(self, lambda: self.put(self.state)),
-            "large": large_switch(self),
-        }
-        self._drag = drag
-        self.view = SheetView(photo=photo, movable=drag is not None)
-        if drag:
-            self.view.help = drag.help
+        self.view = SheetView(photo=photo, movable=self._drag is not None)
+        if self._drag:
+            self.view.help = self._drag.help
         self.view.observe(lambda change: self._follow(change["new"]), "asked")
         self._read_off = widgets.HTML()
         side = widgets.VBox([*self.controls.values(), self._read_off])
-        columns = widgets.HBox([side, self.view])
-        columns.add_class("labkit-columns")
-        super().__init__(columns)
+        self._columns.children = [side, self.view]
         self.put(state)
+
+    def become(self, other: "FigureApp") -> None:
+        """Show what ``other`` shows, from its beginning, in this app's place."""
+        self._begin(*other._given)
+        other.close()
+
+    def _change_units(self) -> None:
+        self.units = settings().units or self._own_units
+        self.put(self.state)
 
     @property
     def sentence(self) -> str:

@@ -90,9 +90,9 @@ class NumberQuestion(Question):
         for slip, told in self._slips.items():
             if abs(given - slip) <= within:
                 return False, told
-        size = "more" if given > self._right else "less"
+        size = "much" if given > self._right else "little"
         told = given if isinstance(given, Length) else self.entry.value.strip()
-        return False, f"Not {told}: that is {size} than it is. Try again, or look at the answer."
+        return False, f"{told} is too {size}. Try again, or look at the answer."
 
 
 class ChoiceQuestion(Question):
@@ -154,7 +154,7 @@ class MarkQuestion(FigureQuestion):
             if abs(top - slip) <= within:
                 return told
         way = "too low" if top > self._right else "too high"
-        return f"Your top border is {top}: {abs(top - self._right)} {way}. Try again."
+        return f"Your top border is {top}: the picture is {way}. Try again."
 
 
 class OrderQuestion(Question):

@@ -63,6 +63,11 @@ class SheetApp(FigureApp):
             drag=DRAG if by_hand else None,
         )
 
+    def become(self, other: "SheetApp") -> None:
+        """Show the other's picture on its sheet."""
+        self.picture = other.picture
+        super().become(other)
+
     @property
     def placing(self) -> Placing:
         """What is set."""

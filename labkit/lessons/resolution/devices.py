@@ -24,8 +24,8 @@ from labkit.lessons.resolution.sizes import grouped
 class Dots:
     """A printer of ``dpi``, a picture of ``ppi``, and how many per cent of the dots are inked."""
 
-    dpi: int = 2880
-    ppi: int = 360
+    dpi: int = 2400
+    ppi: int = 300
     dark: int = 40
 
 
@@ -66,8 +66,8 @@ def dots() -> FigureApp:
     return FigureApp(
         Dots(),
         [
-            MenuControl("dpi", "printer", options=[(f"{dpi} dpi", dpi) for dpi in (720, 1440, 2880)]),
-            NumberControl("ppi", "picture", least=120, most=2880, step=60, told=lambda n: f"{n:g} ppi"),
+            MenuControl("dpi", "printer", options=[(f"{dpi} dpi", dpi) for dpi in (600, 1200, 2400)]),
+            NumberControl("ppi", "picture", least=100, most=2400, step=50, told=lambda n: f"{n:g} ppi"),
             NumberControl("dark", "tone", least=0, most=100, step=5, told=lambda n: f"{n:g}% ink"),
         ],
         draw=lambda state, units: draw_dots(state.dpi, state.ppi, state.dark, units=units, prefix="dots"),
@@ -110,14 +110,14 @@ def screen() -> FigureApp:
 
 def scan() -> FigureApp:
     """Scanning: the print's ppi times the enlargement."""
-    kinds = [("tone, 300 ppi", 300), ("line art, 1200 ppi", 1200)]
+    kinds = [("a photograph, 300 ppi", 300), ("line art, 1200 ppi", 1200)]
     most = (length("12in"), length("24in"))
     return FigureApp(
         Scan(length("36mm"), length("12in")),
         [
-            LengthControl("original", "original", span=lambda _: (length("1/2in"), most[0])),
-            LengthControl("printed", "print", span=lambda _: (length("4in"), most[1])),
-            ChoiceControl("print_ppi", "it is", options=kinds),
+            LengthControl("original", "its width", span=lambda _: (length("1/2in"), most[0])),
+            LengthControl("printed", "print's width", span=lambda _: (length("4in"), most[1])),
+            ChoiceControl("print_ppi", "original is", options=kinds),
         ],
         draw=lambda state, units: draw_beside(
             _scan_things(state.original, state.printed),

@@ -12,6 +12,7 @@ from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading
 from labkit.lessons.parts.predict import OrderQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.room.rules import Room
 from labkit.teaching.pictures import demo_pictures
 from labkit.teaching.samples import FILTERS, STRIP, TIMES, enlarged
@@ -30,6 +31,7 @@ class Enlarged:
     closer: int = 1
 
 
+@follows_picture
 def crops(picture: str | Path | None = None) -> FigureApp:
     """A crop as it is, the same reduced and enlarged again, and what was lost on the way."""
     room = home().room()
@@ -97,8 +99,8 @@ def which_filter() -> OrderQuestion:
     return OrderQuestion(
         asked,
         _UNNAMED,
-        "A is bilinear, B bicubic, C nearest. Nearest gives itself away by its squares. Of the other two, "
-        "bilinear is the softer. None of the three has brought a detail back: see for yourself below.",
+        "A is bilinear, B bicubic, C nearest. Nearest shows squares. Of the other two, bilinear is the "
+        "softer. None of the three has brought a detail back: see for yourself below.",
         {
             ("bicubic", "bilinear"): "A and B are the smooth ones, and A is the softer of them. Look along "
             "an edge, closer: bicubic is crisper there, often with a thin light rim.",

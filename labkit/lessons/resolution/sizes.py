@@ -7,7 +7,6 @@ from pathlib import Path
 from labkit.drawing.beside import CARD, LETTER, Thing, draw_beside
 from labkit.drawing.chart import Chart, draw_chart
 from labkit.drawing.sheet import OKABE_ITO
-from labkit.files.header.label import jfif_bytes, jfif_start, png_bytes, relabelled, tiff_bytes
 from labkit.files.header.picture import Picture
 from labkit.geometry.length import Length, length, nearest
 from labkit.geometry.proportion import by_width
@@ -17,7 +16,6 @@ from labkit.geometry.resolution import (
     largest_at_floor,
     ppi_at,
     ppi_text,
-    rgb_bytes,
 )
 from labkit.home import home
 from labkit.job import words as job
@@ -32,11 +30,12 @@ from labkit.lessons.parts.figure import (
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import ChoiceQuestion, NumberQuestion
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings
 from labkit.room.rules import Room
 from labkit.teaching.resolution import resolution_brief
 
-LABELS = (72, 150, 240, 300, 360, 600)
+LABELS = (72, 150, 200, 300, 600)
 """The labels to choose from, in ppi."""
 _UNSTATED = 300
 """What is taken for the label of a picture that has none."""
@@ -83,6 +82,7 @@ class Labelling:
         return tuple(Length(Fraction(side, self.ppi)) for side in self.count)
 
 
+@follows_picture
 def size(picture: str | Path | None = None) -> FigureApp:
     """A slider for the print's width: inches and ppi change, pixels do not."""
     room = home().room()
@@ -111,8 +111,6 @@ def size_readings(state: PrintSize, table: tuple[FloorRow, ...], units: str) -> 
     """What changes with the width, what does not, and what the room asks for."""
     wide, high = state.size
     row = floor_for(max(wide, high), table)
-    share = Fraction(state.pixels[0], max(state.pixels))
-    reach = Length(Fraction(max(state.pixels), row.ppi)) * share
     return [
         ("pixels", f"{state.pixels[0]} × {state.pixels[1]}"),
         ("wide", wide.both(units)),
@@ -120,7 +118,6 @@ def size_readings(state: PrintSize, table: tuple[FloorRow, ...], units: str) -> 
         ("resolution", ppi_text(state.ppi)),
         (f"floor, seen from {row.distance.both(units)}", f"{row.ppi} ppi"),
         ("is that enough?", "yes" if state.ppi >= row.ppi else "no"),
-        (f"with {row.ppi} ppi it could be wide", reach.both(units)),
     ]
 
 
@@ -141,37 +138,37 @@ def chart(picture: str | Path | None = None) -> Chart:
 
 
 def how_wide() -> NumberQuestion:
-    """Predict a number: how wide a picture can be at 300 ppi."""
+    """Predict a number: how wide a picture can be at 240 ppi."""
     return NumberQuestion(
-        "A picture has 4500 × 3000 pixels. How wide can it be printed so that it still has 300 ppi?",
-        length("15in"),
-        "300 pixels make an inch: 4500 pixels across, divided by 300 pixels per inch, are 15 in "
-        "(381 mm). The other side, 3000 ÷ 300, is 10 in.",
+        "Another picture has 6000 × 4000 pixels. How wide can it be printed so that it still has 240 ppi?",
+        length("25in"),
+        "240 pixels make an inch: 6000 pixels across, divided by 240 pixels per inch, are 25 in "
+        "(635 mm). The other side is 4000 ÷ 240 = 16.67 in.",
         {
-            "10in": "10 in is its height: 3000 pixels, divided by 300. The question is about 4500.",
-            "45in": "45 in is 4500 divided by 100. Divide by 300.",
-            "1/16in": "That is 300 divided by 4500: the wrong way round. More pixels make a larger print.",
-            "7 1/2in": "7 1/2 in is half of it. Pixels per inch are counted along one side at a time, so "
-            "each side is divided once.",
-            "62 1/2in": "62 1/2 in is 4500 divided by 72. The question is about 300 ppi.",
+            "16.67in": "That is its height: 4000 pixels, divided by 240. The question is about the width.",
+            "20in": "That is 6000 divided by 300. The question is about 240 ppi.",
+            "1/25in": "That is 240 divided by 6000: the wrong way round. More pixels make a larger print.",
+            "12 1/2in": "That is half of it. Pixels per inch are counted along one side at a time, so each "
+            "side is divided once.",
+            "83 1/3in": "That is 6000 divided by 72. The question is about 240 ppi.",
         },
     )
 
 
+@follows_picture
 def label(picture: str | Path | None = None) -> FigureApp:
     """The resolution tag: a new label leaves every pixel, resampling makes new ones."""
     room = home().room()
     shown = your_picture(room, picture)
     stated = shown.ppi[0] if shown.ppi else Fraction(_UNSTATED)
-    begins = jfif_start(shown.path)
     state = Labelling(shown.pixels, stated, min(LABELS, key=lambda ppi: abs(ppi - stated)))
     largest = Length(max(shown.pixels[0] / min(stated, Fraction(min(LABELS))), Fraction(1)))
     most = _things(by_width(shown.pixels, largest))
     return FigureApp(
         state,
         [
-            ChoiceControl("resample", "do this", options=[("new label", False), ("resample", True)]),
-            MenuControl("ppi", "to", options=[(f"{ppi} ppi", ppi) for ppi in LABELS]),
+            ChoiceControl("resample", "change", options=[("label only", False), ("pixels too", True)]),
+            MenuControl("ppi", "resolution", options=[(f"{ppi} ppi", ppi) for ppi in LABELS]),
         ],
         draw=lambda state, units: draw_beside(
             _things(state.size),
@@ -179,7 +176,6 @@ def label(picture: str | Path | None = None) -> FigureApp:
             units=units,
             prefix="label",
             title=f"{state.count[0]} × {state.count[1]} pixels, labelled {state.ppi} ppi",
-            lines=label_lines(state.ppi, begins),
         ),
         tell=_label_sentence,
         read=label_readings,
@@ -189,49 +185,34 @@ def label(picture: str | Path | None = None) -> FigureApp:
 
 
 def label_readings(state: Labelling, units: str) -> list[Reading]:
-    """Pixels and bytes, which a label leaves as they are, and the size, which it does not."""
+    """Pixels, which a label leaves as they are, and the size, which it does not."""
     wide, high = state.size
     change = "none" if state.count == state.pixels else "all of them are new"
     return [
         ("pixels before", f"{state.pixels[0]} × {state.pixels[1]}"),
         ("pixels now", f"{state.count[0]} × {state.count[1]}"),
         ("pixels that changed", change),
-        ("bytes of them, unpacked", grouped(rgb_bytes(state.count))),
         ("label", f"{state.ppi} ppi"),
         ("wide at 100 %", wide.both(units)),
         ("high at 100 %", high.both(units)),
     ]
 
 
-def label_lines(ppi: int, begins: bytes) -> tuple[str, ...]:
-    """The label as it stands in a file, byte by byte in hexadecimal; ``begins``: how this one begins."""
-    lines = [
-        f"JPEG  {jfif_bytes(ppi).hex(' '):<26}  per inch: {ppi}, {ppi}",
-        f"PNG   {png_bytes(ppi).hex(' '):<26}  {int.from_bytes(png_bytes(ppi)[:4])} to the metre",
-        f"TIFF  {tiff_bytes(ppi).hex(' '):<26}  {ppi} / 1 per inch",
-    ]
-    if begins:
-        start = relabelled(begins, ppi)
-        words = f"{start[:13].hex(' ')} [{start[13:18].hex(' ')}] {start[18:].hex(' ')}"
-        lines.append(f"this file begins: {words}")
-    return tuple(lines)
-
-
 def wrong_label() -> ChoiceQuestion:
     """Predict a choice: the counter's commonest fault."""
     return ChoiceQuestion(
-        "A file comes to the counter: 5700 × 3900 pixels, and its label says 72 ppi. It is meant for a "
-        "sheet of 19 × 13 in, but the computer calls it 79.17 × 54.17 in. What do you do?",
-        "5700 ÷ 300 = 19 and 3900 ÷ 300 = 13: the pixels are exactly right, only the label is wrong. Set "
-        "the resolution to 300 ppi with resampling switched off. Nothing is lost, and no pixel changes.",
+        "A file comes to the counter. It has 5700 × 3900 pixels, and its label says 72 ppi. It is meant for "
+        "a sheet of 19 × 13 in, but the computer says it is 79.17 × 54.17 in. What do you do?",
+        "5700 ÷ 300 = 19 and 3900 ÷ 300 = 13: the pixels are right, only the label is wrong. Set the "
+        "resolution to 300 ppi without resampling. Nothing is lost, and no pixel changes.",
         {
             "Write 300 ppi on the label and leave the pixels alone.": "",
             "Resample it to 300 ppi.": "Resampling keeps the size and makes new pixels: 79.17 in at "
-            "300 ppi would be 23 750 pixels across, invented ones, on a sheet nobody has.",
+            "300 ppi would be 23 750 pixels across, all invented, for a sheet that nobody has.",
             "Send it back: 72 ppi is too few for a print.": "72 is only what the label says. Count the "
             "pixels: 5700 along 19 in are 300 to the inch.",
-            "Have the printer scale it down to the sheet.": "Then the printer decides how large it comes "
-            "out. A finished file is printed at 100 %, so that nobody has to guess.",
+            "Have the printer scale it down to the sheet.": "Then the printer decides how large the "
+            "print is. A finished file is printed at 100 %, so that nobody has to guess.",
         },
     )
 
@@ -276,11 +257,12 @@ def _size_sentence(state: PrintSize, room: Room, units: str) -> str:
 
 def _label_sentence(state: Labelling, units: str) -> str:
     wide, high = (side.both(units) for side in state.size)
-    done = "Resampled: new pixels" if state.resample else "Only the label: the pixels as they were"
+    done = (
+        "Resampled: new pixels" if state.resample else "Only the label: the pixels are as they were"
+    )
     return (
         f"{done}, {state.count[0]} × {state.count[1]}. Labelled {state.ppi} ppi, so {wide} by {high} at "
-        f"100 %. In a JPEG the label is the bytes {jfif_bytes(state.ppi).hex(' ')}, in a TIFF "
-        f"{tiff_bytes(state.ppi).hex(' ')}."
+        "100 %."
     )
 
 

@@ -23,6 +23,7 @@ from labkit.lessons.parts.figure import (
     Reading,
 )
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture, settings
 from labkit.room.rules import Room
 from labkit.teaching.blind import LETTERS, Pair, blind_order, read_rankings, tell_apart
 from labkit.teaching.samples import blind_block
@@ -64,6 +65,7 @@ class TrueScale:
         return self.dots_an_inch / self.thick
 
 
+@follows_picture
 def eye(picture: str | Path | None = None) -> FigureApp:
     """Viewing distance and eyesight: the ppi beyond which nobody sees more."""
     room = home().room()
@@ -89,7 +91,7 @@ def view_readings(state: View, pixels: int, room: Room, units: str) -> list[Read
         ("one pixel is then", f"{25.4 / state.ppi:.3f} mm"),
         ("300 ppi is enough from", distance_for_eye(300, state.acuity).both(units)),
         (f"the room's floor from {nearest.distance.both(units)}", f"{nearest.ppi} ppi"),
-        ("your picture may be wide", inches(pixels / state.ppi).both(units)),
+        ("your picture may be this wide", inches(pixels / state.ppi).both(units)),
     ]
 
 
@@ -128,9 +130,8 @@ class BlindSheet(App):
     """Exports a sheet with six samples nobody knows, takes rankings, and shows what was told apart."""
 
     def __init__(self, picture: str | Path | None, room: Room):
-        self._room, self._picture = room, your_picture(room, picture)
+        self._room, self._file = room, picture
         style = {"description_width": LABEL_WIDTH}
-        self.owner = widgets.Text(value=home().reader().name, description="your name", style=style)
         self.word = widgets.Text(
             description="any word",
             placeholder="shuffles the samples",
@@ -150,7 +151,6 @@ class BlindSheet(App):
         self.ask = self.button("Show what could be told apart", self._show)
         self._told = widgets.HTML()
         super().__init__(
-            self.owner,
             self.word,
             widgets.HBox([self.export, self.again]),
             *self.rankings,
@@ -172,12 +172,13 @@ class BlindSheet(App):
         folder = make_folder(home().folder / "previews")
         block = folder / "blind-sheet.tif"
         try:
-            make_in_child(self._picture, self._room, blind_block, block, order)
+            shown = your_picture(self._room, self._file)
+            make_in_child(shown, self._room, blind_block, block, order)
             picture = job.open_picture(block, room=self._room)
             made = job.write(
                 picture,
                 job.place(picture, on="letter", room=self._room),
-                owner=self.owner.value,
+                owner=settings().name,
                 title=f"Blind sheet {self.word.value}",
                 replace=self.again.value,
                 room=self._room,
@@ -220,7 +221,7 @@ def _far(lines: float, acuity: float, units: str) -> str:
 def _view_sentence(state: View, units: str) -> str:
     return (
         f"Seen from {state.distance.both(units)}, an eye of acuity {state.acuity:g} tells pixels apart up "
-        f"to {ppi_text(state.ppi)}; more is not seen."
+        f"to {ppi_text(state.ppi)}. It does not see more."
     )
 
 

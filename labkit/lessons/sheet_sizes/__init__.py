@@ -1,6 +1,7 @@
 """02-sheet-sizes: what paper there is, and which sheet a print needs."""
 
 from labkit import open_picture, place, write
+from labkit.lessons.parts.line import lesson_settings
 from labkit.lessons.sheet_sizes.finished_size import frame, rounding
 from labkit.lessons.sheet_sizes.in_stock import rolls, stock
 from labkit.lessons.sheet_sizes.sheets import (
@@ -18,6 +19,7 @@ __all__ = [
     "frame",
     "half_a_letter",
     "how_long",
+    "lesson_settings",
     "names",
     "open_picture",
     "place",

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from labkit.drawing.edge import draw_edge
 from labkit.drawing.frame import draw_frame
-from labkit.drawing.stock import short
 from labkit.geometry.holding import Size, area, sight_size
 from labkit.geometry.length import ZERO, Length, decimal, length, size_text
 from labkit.geometry.paper import Sheet, find_sheet, iso_tolerance
@@ -20,11 +19,12 @@ from labkit.lessons.parts.figure import (
     Reading,
 )
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 
 _FRAMES = ("5x7in", "8x10in", "A4", "11x14in", "A3", "16x20in")
 _LIPS, _MOST_BORDER = (length("1/16in"), length("3/4in")), length("2in")
 _SHEETS = tuple(f"A{number}" for number in range(7))
-_COARSEST, _FINEST = 20, 720
+_COARSEST, _FINEST = 20, 600
 
 
 @dataclass(frozen=True)
@@ -74,6 +74,7 @@ class Rounded:
         return iso_tolerance(self.sheet.width)
 
 
+@follows_picture
 def frame(picture: str | Path | None = None) -> FigureApp:
     """A frame and its lip: what is seen of a print, and of its border."""
     room = home().room()
@@ -103,11 +104,11 @@ def frame_readings(state: Framed, units: str) -> list[Reading]:
     """Frame and sight size, the share that is covered, and what is left to see of the border."""
     left = state.border - state.lip
     border = (
-        left.both(units) if left >= ZERO else f"none: {short(-left, units)} of picture is covered"
+        left.both(units) if left >= ZERO else f"none: {(-left).said(units)} of picture is covered"
     )
     hidden = 1 - area(*state.seen) / area(*state.size)
     return [
-        ("the print is as large as its frame", size_text(state.size, units)),
+        ("frame, and print", size_text(state.size, units)),
         ("sight size", size_text(state.seen, units)),
         ("covered on each side", state.lip.both(units)),
         ("covered of the print", f"{float(hidden):.0%}"),
@@ -149,8 +150,8 @@ def rounding_readings(state: Rounded, units: str) -> list[Reading]:
         ("in whole pixels", "{} × {}".format(*state.pixels)),
         (f"its width typed as {typed.inch_text()}", f"{typed.pixels(state.ppi)} pixels"),
         ("half a pixel", _thin(half, units)),
-        ("the paper's width may be off by", state.tolerance.both(units)),
-        ("so many half pixels", decimal(state.tolerance / half, 0)),
+        ("the cutter may be off by", state.tolerance.both(units)),
+        ("that is, in half pixels", decimal(state.tolerance / half, 0)),
     ]
 
 

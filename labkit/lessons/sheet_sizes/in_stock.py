@@ -21,6 +21,7 @@ from labkit.lessons.parts.figure import (
     Reading,
 )
 from labkit.lessons.parts.reader import your_picture
+from labkit.lessons.parts.settings import follows_picture
 from labkit.room.rules import Room
 
 _LEAST, _MOST, _MOST_BORDER = length("3in"), length("20in"), length("3in")
@@ -95,6 +96,7 @@ class OnRolls:
         return feeds[0].unprintable
 
 
+@follows_picture
 def stock(picture: str | Path | None = None) -> FigureApp:
     """Your print laid on every sheet in stock: which hold it, which is the smallest, what is left."""
     room = home().room()
@@ -141,6 +143,7 @@ def stock_readings(state: OnStock, units: str) -> list[Reading]:
     ]
 
 
+@follows_picture
 def rolls(picture: str | Path | None = None) -> FigureApp:
     """A print on every roll in stock: does it fit across, how long a piece it takes, what is wasted."""
     room = home().room()

@@ -85,8 +85,8 @@ def which_smaller() -> OrderQuestion:
         "Put these five sheets in order by their area, smallest first.",
         (letter, a4, tabloid, a3, large),
         "Letter has 603 cm², A4 624 cm², 11 × 17 in 1206 cm², A3 1247 cm², 13 × 19 in 1594 cm². Letter is "
-        "6 mm wider than A4, but 18 mm shorter. And what holds for the halves holds for the wholes: "
-        "11 × 17 in is two letters, A3 is two A4.",
+        "6 mm wider than A4, but 18 mm shorter. The larger pair goes the same way: 11 × 17 in is two "
+        "letter sheets, A3 is two A4.",
         {
             (a4, letter): "Letter is 6 mm wider than A4, but A4 is 18 mm longer: A4 is the larger by "
             "21 cm².",
@@ -190,7 +190,7 @@ def names() -> FigureApp:
     """Names that mean more than one size, each size drawn."""
     return FigureApp(
         Called("A3+"),
-        [MenuControl("name", "sold as", options=[(name, name) for name in MEANINGS])],
+        [MenuControl("name", "name", options=[(name, name) for name in MEANINGS])],
         draw=lambda state, units: draw_beside(
             state.things, state.things, units=units, prefix="names", title=f"Sold as “{state.name}”"
         ),
@@ -229,7 +229,7 @@ def exercise(reader: str | None = None) -> Exercise:
 
 
 def _both(sheet: Sheet, units: str) -> str:
-    one, other = ("mm", "in") if units == "mm" else ("in", "mm")
+    one, other = ("mm", "in") if "mm" in (units, sheet.unit) else ("in", "mm")
     return f"{sheet.in_unit(one)} ({sheet.in_unit(other)})"
 
 

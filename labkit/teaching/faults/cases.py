@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import Length, inches, length
 from labkit.geometry.paper import Sheet, sheet_of
@@ -37,7 +37,7 @@ _SHAPES = tuple(Fraction(*pair) for pair in ((3, 2), (4, 3), (5, 4), (1, 1), (4,
 _PANORAMA = Fraction(7, 2)
 _SHARES = tuple(Fraction(percent, 100) for percent in (70, 75, 80, 85, 90))
 _PRINTS_WELL = {"format", "compression", "bigtiff", "turned-flag"}
-"""Faults of form that go back, though no paper is lost where they are printed."""
+"""Faults of form: no paper is lost where they are printed without asking."""
 _MARKED = length("1in")
 """What a trimmed print leaves free on all sides, for bleed and corner marks."""
 _TRIES = 200
@@ -134,7 +134,7 @@ def make_case(case: Case, folder: Path) -> Path:
 
 def our_pictures() -> list[Candidate]:
     """Our pictures with their sizes in pixels."""
-    return [(demo, open_picture(demo.file).pixels) for demo in demo_pictures()]
+    return [(demo, read_picture(demo.file).pixels) for demo in demo_pictures()]
 
 
 def good_hand_in(

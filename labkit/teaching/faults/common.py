@@ -29,8 +29,9 @@ COMMON = (
     Fault(
         "JPEG instead of TIFF",
         1,
-        "send back",
-        "A JPEG loses a little each time it is saved. Save it from your original as TIFF with LZW.",
+        "ask",
+        "A JPEG loses a little each time it is saved. Have you the original? Then save that as TIFF with "
+        "LZW; if this is all there is, I can print it.",
         ("format",),
         (having(kind="JPEG"), having(kind="JPEG", quality=80)),
     ),
@@ -54,9 +55,9 @@ COMMON = (
     Fault(
         "a flag that turns it",
         1,
-        "send back",
-        "The file lies on its side, and only a hidden flag stands it up; not every program obeys. Turn "
-        "it upright and save it again.",
+        "ask",
+        "The pixels lie another way round than you see them: a hidden flag turns the file, and not every "
+        "program obeys it. Which way up is it? Best turn it yourself and save it again.",
         ("turned-flag",),
         (having(flag=6), having(flag=8), having(flag=3)),
     ),

@@ -4,10 +4,10 @@ import csv
 from collections.abc import Iterator
 from pathlib import Path
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.files.checks.size import find_size
 from labkit.files.checks.words import listed
-from labkit.files.header.picture import open_picture
+from labkit.files.child.opening import open_picture
 from labkit.files.writing.name import read_name
 from labkit.geometry.paper import Sheet
 from labkit.room.rules import Room, load_room
@@ -42,9 +42,8 @@ def _rows(table: Path) -> Iterator[tuple[int, dict[str, str]]]:
             f"there is no {TABLE} in {table.parent}: make one with the columns {listed([*COLUMNS])}."
         ) from None
     except (OSError, UnicodeDecodeError) as error:
-        raise LabError(
-            f"{table} cannot be read ({_why(error)}): save it as a CSV file in UTF-8."
-        ) from None
+        why = system_reason(error) if isinstance(error, OSError) else "not UTF-8"
+        raise LabError(f"{table} cannot be read ({why}): save it as a CSV file in UTF-8.") from None
     lines = text.splitlines(keepends=True)
     sign = ";" if lines and ";" in lines[0] else ","
     reader = csv.reader(lines, delimiter=sign)
@@ -95,10 +94,6 @@ def _case(folder: Path, line: int, row: dict[str, str], room: Room) -> Case:
 def _sheet_of(file: Path, room: Room) -> Sheet | None:
     """The sheet that the file says it is; None for one that cannot be opened, which is a case as well."""
     try:
-        return find_size(open_picture(file, max_pixels=room.limits.pixels), room).sheet
+        return find_size(open_picture(file, room), room).sheet
     except LabError:
         return None
-
-
-def _why(error: Exception) -> str:
-    return error.strerror.lower() if getattr(error, "strerror", None) else "not UTF-8"

@@ -51,27 +51,27 @@ RARER = (
     Fault(
         "BigTIFF",
         2,
-        "send back",
-        "It was saved in a form for enormous files that not every program opens. Save it again as an "
-        "ordinary TIFF.",
+        "ask",
+        "It was saved in a form for enormous files that not every program opens. Can you save it again as "
+        "an ordinary TIFF?",
         ("bigtiff",),
         (having(big=True),),
     ),
     Fault(
         "lossy packing in a TIFF",
         2,
-        "send back",
-        "It is a TIFF, but packed as a JPEG inside, which smears fine detail. Save it from your original "
-        "with LZW.",
+        "ask",
+        "It is a TIFF, but packed as a JPEG inside, which smears fine detail. Have you the original? Then "
+        "save that with LZW; if this is all there is, I can print it.",
         ("compression",),
         (having(packing="jpeg"), having(packing="jpeg", quality=80)),
     ),
     Fault(
         "paper that is not white",
         2,
-        "send back",
-        "The white round your picture is not quite white, and prints as a tint with an edge. Fill the "
-        "sheet with pure white.",
+        "ask",
+        "The white round your picture is not quite white, and prints as a tint with an edge. Is that meant? "
+        "If not, fill the sheet with pure white.",
         ("surround",),
         (
             having(surround=(250, 250, 250)),

@@ -24,7 +24,7 @@ from tests.drawing.pages.test_ticket import Page
 
 ROOM = load_room()
 THUMBNAIL = "data:image/gif;base64,R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
-COMMAND = "python -m labkit prepare hand-in/Ivy-Marsh_Tide_13x19in.jpg --sheet 13x19in --whole"
+COMMAND = "labkit prepare hand-in/Ivy-Marsh_Tide_13x19in.jpg --sheet 13x19in --whole"
 NASTY = "<script>alert(1)</script>\"'&"
 BIDI = "boat\u202egpj.tif"
 """Shown as it stands, it would seem to end in .jpg: Unicode Annex 9, right-to-left override."""

@@ -1,16 +1,19 @@
 """The one checker: right files of any writer pass, and each wrong one is told what is wrong with it."""
 
 import struct
+import sys
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
+import imagecodecs
 import numpy as np
 import pytest
 import tifffile
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 from PIL import Image
+from pypdf import PdfWriter
 
 from labkit.errors import LabError
 from labkit.files.checks import check as module
@@ -18,15 +21,15 @@ from labkit.files.checks.against import border_findings
 from labkit.files.checks.check import check, compare, prove
 from labkit.files.checks.findings import Findings
 from labkit.files.child.guarded import Guarded
-from labkit.files.header.picture import open_picture
-from labkit.files.writing.tiff import write_strips
+from labkit.files.header.reading import read_picture
+from labkit.files.writing.tiff import Written, write_strips
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import Part
 from labkit.geometry.raster import Raster, rasterize
-from labkit.room.rules import load_room
+from labkit.room.rules import Room, load_room
 from tests.files import children, make, sheets
 
 ROOM = load_room()
@@ -44,7 +47,7 @@ def in_a_child():
 @pytest.fixture(autouse=True)
 def in_this_process(request, monkeypatch):
     if "in_a_child" not in request.fixturenames:
-        monkeypatch.setattr(module, "Guarded", children.Here)
+        monkeypatch.setattr(module, "resident_child", children.Here)
 
 
 @pytest.fixture
@@ -79,8 +82,7 @@ def judged(tmp_path, picture, wanted):
         return look_at(path)
 
     def look_at(path: Path) -> Findings:
-        facts = open_picture(picture)
-        return compare(path, wanted, room=ROOM, named=NAMED, picture=facts)
+        return compare(path, wanted, room=ROOM, named=NAMED, picture=picture)
 
     judge.file = look_at
     return judge
@@ -138,6 +140,29 @@ def test_a_right_file_of_16_bits_passes(judged, tmp_path, right):
     assert found(judged.file(path)) == []
 
 
+@pytest.mark.parametrize(
+    ("colour", "packing", "told"),
+    [
+        ({}, "lzw", ["depth"]),
+        ({}, "zlib", ["depth"]),
+        ({"packing_16": "LZW"}, "zlib", ["packing", "depth"]),
+        ({"depth": 16}, "zlib", []),
+        ({"depth": "as the picture"}, "zlib", []),
+        ({"depth": 16, "packing_16": "LZW"}, "zlib", ["packing"]),
+        ({"depth": 16}, "lzw", []),
+    ],
+)
+def test_16_bits_are_remarked_on_only_where_the_room_prints_others(
+    tmp_path, right, wanted, colour, packing, told
+):
+    values = np.asarray(right).astype(np.uint16) * 257
+    path = sheets.save_by_tifffile(values, tmp_path / "a.tif", (PPI, PPI), compression=packing)
+    room = sheets.room_with("colour", **colour)
+    findings = compare(path, wanted, room=room)
+    assert [item.code for item in findings.items] == told
+    assert findings.verdict == "fine"
+
+
 def test_a_right_file_by_libvips_passes(judged, tmp_path, right):
     first = sheets.save(right, tmp_path / "first.tif", PPI)
     sheets.by_vips(first, "copy")
@@ -166,14 +191,14 @@ def test_our_own_file_passes_at_any_resolution(tmp_path, picture, ppi, eighths, 
     """Whatever is rounded to whole pixels stays within what the check lets pass."""
     path = tmp_path / "made.tif"
     path.unlink(missing_ok=True)
-    facts = open_picture(picture)
+    facts = read_picture(picture)
     try:
         layout = lay_out(SIZE, find_sheet(sheet), width=inches(Fraction(eighths, 8)), at=at)
     except LabError:
         assume(False)
     raster = rasterize(layout, SIZE, working_ppi=300, resample=ppi)
     write_strips(path, sheets.strips_of(facts, layout, raster), raster, sheets.LABELS)
-    assert found(compare(path, layout, room=ROOM, picture=facts)) == []
+    assert found(compare(path, layout, room=ROOM, picture=picture)) == []
 
 
 @pytest.mark.usefixtures("in_a_child")
@@ -187,7 +212,9 @@ def test_the_file_is_decoded_in_a_child_within_the_rooms_limits(
     assert found(judged(right)) == []
     limits = ROOM.limits
     name = f"{NAMED}.tif"
-    assert seen == [{"seconds": limits.seconds, "memory_mb": limits.memory_mb, "what": name}]
+    (limited,) = seen  # one trip
+    assert limited.pop("hear")
+    assert limited == {"seconds": limits.seconds, "memory_mb": limits.memory_mb, "about": name}
 
 
 @pytest.mark.usefixtures("in_a_child")
@@ -646,12 +673,16 @@ def test_more_pixels_than_the_room_allows(tmp_path, right, wanted):
 # Reading back what was written
 
 
-@pytest.fixture
-def written(tmp_path, picture, monkeypatch):
+@pytest.fixture(params=[(8, "LZW"), (16, "Deflate")], ids=str)
+def written(request, tmp_path, picture, monkeypatch):
     """One of our files with many strips, and all that its writer knows of it."""
-    monkeypatch.setattr("labkit.files.writing.strips.STRIP_BYTES", 6000)
+    depth, packing = request.param
+    monkeypatch.setattr("labkit.files.writing.strips.STRIP_BYTES", 6000 * depth // 8)
     path = tmp_path / "made.tif"
-    layout, _, known = sheets.print_file(path, picture, on="4x5in", width="3in", at="optical")
+    form = {"depth": depth, "packing": packing}
+    layout, _, known = sheets.print_file(
+        path, picture, on="4x5in", width="3in", at="optical", **form
+    )
     with tifffile.TiffFile(path) as file:
         page = file.pages[0]
         strips = list(zip(page.dataoffsets, page.databytecounts, strict=True))
@@ -660,7 +691,13 @@ def written(tmp_path, picture, monkeypatch):
 
 def read_back(written) -> list[tuple[str, str]]:
     path, layout, known, _ = written
-    return found(prove(path, layout, known, ROOM))
+    return found(prove(path, layout, known, room_of(known)))
+
+
+def room_of(known: Written) -> Room:
+    """A room that wants files so packed."""
+    colour = replace(ROOM.colour, depth="as the picture", packing_16=known.packing)
+    return replace(ROOM, colour=colour)
 
 
 def test_what_was_written_reads_back(written):
@@ -743,7 +780,7 @@ def test_a_strip_that_was_lost_is_noticed(written):
 
 def test_the_writers_own_file_is_not_held_to_the_limit_on_strangers(written):
     path, layout, known, _ = written
-    small = replace(ROOM, limits=replace(ROOM.limits, pixels=10))
+    small = replace(room_of(known), limits=replace(ROOM.limits, pixels=10))
     assert found(prove(path, layout, known, small)) == []
 
 
@@ -766,8 +803,7 @@ def kept(tmp_path, picture):
 
     def hand_in(image: Image.Image, keep: Part | None = KEEP) -> Findings:
         path = sheets.save(sheets.by_hand(image, raster), tmp_path / f"{NAMED}.tif", PPI)
-        facts = open_picture(picture)
-        return compare(path, wanted, room=ROOM, named=NAMED, picture=facts, keep=keep)
+        return compare(path, wanted, room=ROOM, named=NAMED, picture=picture, keep=keep)
 
     return hand_in
 
@@ -818,3 +854,80 @@ def test_a_command_is_quoted_for_the_terminal_of_the_system(monkeypatch):
     assert module._as_typed(words) == """prepare 'a boat'"'"'s.tif'"""
     monkeypatch.setattr(module.os, "name", "nt")
     assert module._as_typed(words) == """prepare "a boat's.tif\""""
+
+
+# What is no picture, and what nobody can open
+
+
+def test_a_document_is_told_of_against_a_layout_as_well(tmp_path, wanted):
+    """By its content: its name may say that it is a TIFF."""
+    for name in ("Ada-Brook_Boat_4x5in.pdf", "Ada-Brook_Boat_4x5in.tif"):
+        writer = PdfWriter()
+        writer.add_blank_page(288, 360)
+        writer.write(tmp_path / name)
+        findings = compare(tmp_path / name, wanted, room=ROOM, named=NAMED)
+        [item] = findings.items
+        assert (item.code, item.grade) == ("document", "stop")
+        assert "4 × 5 in" in item.found
+        assert item.remedy.startswith("Export the page as a TIFF of exactly 1200 × 1500 pixels")
+        assert item == check(tmp_path / name, room=ROOM).items[0]
+
+
+@pytest.mark.parametrize("compression", [None, "tiff_lzw", "tiff_adobe_deflate"])
+@pytest.mark.parametrize(("tag", "count"), [(277, 7), (278, 2), (284, 2), (258, 10**6)])
+def test_a_tiff_with_a_wrong_count_is_never_fine(tmp_path, right, compression, tag, count):
+    """Of SamplesPerPixel, RowsPerStrip, PlanarConfiguration (one each) and BitsPerSample (one for each
+    sample): TIFF 6.0, section 8. Libtiff refuses to open such a file."""
+    path = sheets.save(right, tmp_path / f"{NAMED}.tif", PPI, compression=compression)
+    data = bytearray(path.read_bytes())
+    (start,) = struct.unpack_from("<I", data, 4)
+    (entries,) = struct.unpack_from("<H", data, start)
+    for at in range(start + 2, start + 2 + 12 * entries, 12):
+        if struct.unpack_from("<H", data, at) == (tag,):
+            struct.pack_into("<I", data, at + 4, count)
+    path.write_bytes(data)
+    with pytest.raises(IndexError):
+        imagecodecs.tiff_decode(bytes(data))
+    assert check(path, room=ROOM).verdict == "stop"
+
+
+@pytest.mark.usefixtures("in_a_child")
+@pytest.mark.parametrize(
+    ("name", "data"),
+    [
+        ("a.ppm", b"P6\n#" + b"x" * 30_000_000 + b"\n2 2\n255\n" + bytes(12)),
+        ("a.jpg", b"\xff\xd8" + b"\xff" * 30_000_000 + b"\xd9"),
+    ],
+)
+def test_the_rooms_limit_holds_for_a_header_too(tmp_path, name, data):
+    """Minutes of reading it, were it not for the limit."""
+    (tmp_path / name).write_bytes(data)
+    hasty = replace(ROOM, limits=replace(ROOM.limits, seconds=1))
+    [item] = check(tmp_path / name, room=hasty).items
+    assert item.code == "unreadable"
+    assert item.found == (
+        "the file took longer than the 1 seconds this room allows: it may be damaged; save it anew, or "
+        "raise limits.seconds in the room's file"
+    )
+
+
+@pytest.mark.usefixtures("in_a_child")
+def test_its_facts_are_told_though_its_pixels_cannot_be_had(tmp_path, right):
+    path = sheets.save(right, tmp_path / f"{NAMED}.tif", PPI)
+    hasty = replace(ROOM, limits=replace(ROOM.limits, memory_mb=10))
+    assert [item.code for item in check(path, room=hasty).items] == ["too-large"]
+    data = path.read_bytes()
+    path.write_bytes(data[:8] + bytes(len(data) // 4) + data[8 + len(data) // 4 :])
+    findings = check(path, room=ROOM)
+    assert next(item.code for item in findings.items) == "damaged"
+    assert findings.facts.pixels == (200, 250)
+
+
+@pytest.mark.usefixtures("in_a_child")
+def test_where_no_child_can_be_started_the_file_is_not_blamed(tmp_path, right, monkeypatch):
+    path = sheets.save(right, tmp_path / f"{NAMED}.tif", PPI)
+    monkeypatch.setattr(sys, "executable", str(tmp_path / "python"))
+    with Guarded() as child:
+        [item] = check(path, room=ROOM, child=child).items
+    assert item.code == "not-looked-at"
+    assert "could not be started (no such file or directory)" in item.found

@@ -16,7 +16,7 @@ from labkit.geometry.paper import find_sheet
 
 PACKAGE = Path(labkit.__file__).parent
 TEXTS = tomllib.loads((PACKAGE / "files" / "checks" / "findings.toml").read_text(encoding="utf-8"))
-REFUSED = {"empty", "not-a-picture", "too-large", "damaged", "unreadable"}
+REFUSED = {"empty", "not-a-picture", "too-large", "damaged", "unreadable", "not-looked-at"}
 """What a refusal to open a file may amount to."""
 PARTS = ("found", "expected", "why", "remedy")
 

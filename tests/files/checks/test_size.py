@@ -20,7 +20,7 @@ def picture(pixels, ppi=None, **facts) -> Picture:
     if ppi is not None:
         across, down = ppi if isinstance(ppi, tuple) else (ppi, ppi)
         ppi = Fraction(across), Fraction(down)
-    return Picture(Path("a.tif"), "TIFF", pixels, "RGB", 8, ppi=ppi, **facts)
+    return Picture(Path("a.tif"), "TIFF", pixels, mode="RGB", ppi=ppi, **facts)
 
 
 def sized(*given_, **facts):

@@ -185,7 +185,7 @@ class Run:
         file.touch()
         os.utime(file, (1_700_000_000 + saved,) * 2)
         ratio = ppi and (Fraction(ppi), Fraction(ppi))
-        facts = Picture(file, "TIFF", (3000, 2000), "RGB", 8, b"", profile, ppi=ratio)
+        facts = Picture(file, "TIFF", (3000, 2000), b"", profile, mode="RGB", ppi=ratio)
         layout = None
         if placed:
             sheet = find_sheet(placed.pop("on"))

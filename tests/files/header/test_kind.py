@@ -157,7 +157,7 @@ def test_a_file_of_zeros_was_lost_on_its_way(length):
         (bytes(5000), "damaged"),
         (b"%PDF-1.7", "document"),
         (b"%!PS-Adobe-3.0", "not-a-picture"),
-        (b"a letter", "not-a-picture"),
+        (b"a letter", "note"),
         (bytes(range(256)), "unreadable"),
     ],
 )

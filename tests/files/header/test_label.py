@@ -15,7 +15,7 @@ from labkit.files.header.label import (
     relabelled,
     tiff_bytes,
 )
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.teaching.pictures import demo_pictures
 from tests.files import make
 
@@ -58,7 +58,7 @@ def test_another_label_changes_five_bytes_and_no_pixel(tmp_path_factory, ppi):
     path.write_bytes(relabelled(data[:20], ppi) + data[20:])
     assert path.read_bytes()[18:] == data[18:]
     assert path.read_bytes()[:13] == data[:13]
-    assert open_picture(path).ppi == (ppi, ppi)
+    assert read_picture(path).ppi == (ppi, ppi)
     assert Image.open(path).tobytes() == before
 
 

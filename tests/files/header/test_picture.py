@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 from PIL import Image, ImageOps
 
 from labkit.errors import LabError
-from labkit.files.header.picture import Picture, open_picture
+from labkit.files.header.picture import Picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.decode import decode
 from labkit.geometry.length import inches, length
 from tests.files import make
@@ -137,7 +138,7 @@ each_kind = pytest.mark.parametrize(
 
 @each_kind
 def test_the_facts_of_each_kind(tmp_path, name, write, kind, mode, depth, alpha):
-    found = open_picture(write(tmp_path / name))
+    found = read_picture(write(tmp_path / name))
     assert (found.kind, found.mode, found.depth, found.alpha) == (kind, mode, depth, alpha)
     assert found.pixels == found.stored == make.SIZE
     assert (found.pages, found.orientation, found.layers) == (1, 1, False)
@@ -169,7 +170,7 @@ def test_size_and_depth_are_those_libvips_reads(tmp_path, name, write, kind, mod
 def test_a_png_of_16_bits_is_read_as_such_by_another_decoder(tmp_path):
     path = make.png_16(tmp_path / "deep.png")
     assert imagecodecs.png_decode(path.read_bytes()).dtype == np.uint16
-    assert open_picture(path).depth == 16
+    assert read_picture(path).depth == 16
 
 
 @pytest.mark.parametrize("bits", [8, 10, 12])
@@ -178,23 +179,23 @@ def test_the_depth_of_avif_is_the_encoders(tmp_path, bits):
     values = values.astype(np.uint8) if bits == 8 else values
     path = tmp_path / "deep.avif"
     path.write_bytes(imagecodecs.avif_encode(values, bitspersample=bits))
-    assert open_picture(path).depth == bits
+    assert read_picture(path).depth == bits
 
 
 def test_jpeg_2000_and_ppm_of_16_bits(tmp_path):
     values = np.asarray(make.drawing()).astype(np.uint16) * 257
     deep = tmp_path / "deep.jp2"
     deep.write_bytes(imagecodecs.jpeg2k_encode(values))
-    assert (open_picture(deep).mode, open_picture(deep).depth) == ("RGB", 16)
+    assert (read_picture(deep).mode, read_picture(deep).depth) == ("RGB", 16)
     wide = tmp_path / "deep.ppm"
     wide.write_bytes(b"P6 60 40 65535\n" + values.astype(">u2").tobytes())
-    assert (open_picture(wide).mode, open_picture(wide).depth) == ("RGB", 16)
+    assert (read_picture(wide).mode, read_picture(wide).depth) == ("RGB", 16)
 
 
 def test_the_ending_does_not_decide_the_kind(tmp_path):
     path = make.picture(tmp_path / "really.png").rename(tmp_path / "said.jpg")
-    assert open_picture(path).kind == "PNG"
-    assert open_picture(str(path.rename(tmp_path / "no-ending"))).kind == "PNG"
+    assert read_picture(path).kind == "PNG"
+    assert read_picture(str(path.rename(tmp_path / "no-ending"))).kind == "PNG"
 
 
 # Pages
@@ -205,7 +206,7 @@ def test_frames_and_pages_are_counted(tmp_path, ending):
     path = make.frames(tmp_path / f"three.{ending}", 3)
     with Image.open(path) as image:
         assert image.n_frames == 3
-    assert open_picture(path).pages == 3
+    assert read_picture(path).pages == 3
 
 
 @pytest.mark.parametrize("write", [make.tiff_with_thumbnail, make.tiff_with_mask])
@@ -213,7 +214,7 @@ def test_a_thumbnail_or_a_mask_behind_a_tiff_is_no_page(tmp_path, write):
     path = write(tmp_path / "two.tif")
     with tifffile.TiffFile(path) as tiff:
         assert len(tiff.pages) == 2
-    found = open_picture(path)
+    found = read_picture(path)
     assert (found.pages, found.alpha) == (1, write is make.tiff_with_mask)
 
 
@@ -221,7 +222,7 @@ def test_the_second_picture_in_a_telephones_jpeg_is_no_page(tmp_path):
     path = make.telephone_jpeg(tmp_path / "phone.jpg")
     with Image.open(path) as image:
         assert (image.format, image.n_frames) == ("MPO", 2)
-    found = open_picture(path)
+    found = read_picture(path)
     assert (found.kind, found.pages, found.pixels) == ("JPEG", 1, make.SIZE)
 
 
@@ -236,7 +237,7 @@ def test_a_tiff_that_points_round_in_a_circle_is_still_read(tmp_path):
     at = second + 2 + 12 * entries
     data[at : at + 4] = first.to_bytes(4, "little")
     path.write_bytes(data)
-    assert open_picture(path).pages >= 2
+    assert read_picture(path).pages >= 2
 
 
 # Turned pictures: Exif 2.3 and TIFF 6.0, section 8: from 5 on, width and height change places
@@ -259,7 +260,7 @@ def turned(folder: Path, ending: str, orientation: int) -> Path:
 @pytest.mark.parametrize("orientation", range(1, 9))
 def test_size_and_resolution_are_given_as_shown(tmp_path, ending, orientation):
     path = turned(tmp_path, ending, orientation)
-    found = open_picture(path)
+    found = read_picture(path)
     on_its_side = orientation >= 5
     assert found.orientation == orientation
     assert found.stored == (60, 40)
@@ -274,7 +275,7 @@ def test_size_and_resolution_are_given_as_shown(tmp_path, ending, orientation):
 def test_an_orientation_that_does_not_exist_is_none(tmp_path):
     for orientation in (0, 9, 65535):
         assert (
-            open_picture(make.picture(tmp_path / "odd.jpg", orientation=orientation)).orientation
+            read_picture(make.picture(tmp_path / "odd.jpg", orientation=orientation)).orientation
             == 1
         )
 
@@ -282,12 +283,12 @@ def test_an_orientation_that_does_not_exist_is_none(tmp_path):
 def test_exif_behind_the_pixels_of_a_png_is_found_without_decoding_them(tmp_path):
     block = make.orientation_exif(6).removeprefix(b"Exif\0\0")
     path = make.png_with(tmp_path / "late.png", make.chunk(b"eXIf", block), late=True)
-    assert open_picture(path).pixels == (40, 60)
+    assert read_picture(path).pixels == (40, 60)
 
 
 def test_damaged_exif_says_nothing_and_does_no_harm(tmp_path):
     for block in (b"Exif\0\0nonsense", b"Exif\0\0II*\0\xff\xff\xff\x7f", b"Exif\0\0"):
-        found = open_picture(make.bare_jpeg(tmp_path / "odd.jpg", block))
+        found = read_picture(make.bare_jpeg(tmp_path / "odd.jpg", block))
         assert (found.pixels, found.orientation, found.ppi) == (make.SIZE, 1, None)
 
 
@@ -296,7 +297,7 @@ def test_damaged_exif_says_nothing_and_does_no_harm(tmp_path):
 
 def test_a_telephones_heic_arrives_upright():
     # written as 96 × 64 pixels with orientation 6, 72 ppi and an sRGB profile
-    found = open_picture(PHONE)
+    found = read_picture(PHONE)
     assert (found.kind, found.pixels, found.stored, found.orientation) == (
         "HEIC", (64, 96), (64, 96), 1,
     )  # fmt: skip
@@ -307,14 +308,14 @@ def test_a_telephones_heic_arrives_upright():
 
 
 def test_a_heic_of_10_bits():
-    found = open_picture(PHONE_10_BIT)
+    found = read_picture(PHONE_10_BIT)
     assert (found.kind, found.pixels, found.depth, found.profile) == ("HEIC", (64, 48), 10, None)
 
 
 def test_heic_is_read_without_being_made_known_to_all_of_pillow():
     code = (
-        "import sys; from labkit.files.header.picture import open_picture; from PIL import Image;"
-        f"assert 'pi_heif' not in sys.modules; open_picture({str(PHONE)!r});"
+        "import sys; from labkit.files.header.reading import read_picture; from PIL import Image;"
+        f"assert 'pi_heif' not in sys.modules; read_picture({str(PHONE)!r});"
         "assert 'pi_heif' in sys.modules and 'HEIF' not in Image.OPEN"
     )
     subprocess.run([sys.executable, "-c", code], check=True, cwd=ROOT)
@@ -335,7 +336,7 @@ def test_importing_brings_in_neither_numpy_nor_tifffile():
 def test_an_embedded_profile_comes_out_byte_for_byte(tmp_path, ending):
     profile = make.srgb()
     path = make.picture(tmp_path / f"tagged.{ending}", profile=profile)
-    found = open_picture(path)
+    found = read_picture(path)
     assert found.profile == profile
     assert (found.profile_name, found.profile_fault) == ("sRGB built-in", "")
     if ending != "avif":
@@ -345,7 +346,7 @@ def test_an_embedded_profile_comes_out_byte_for_byte(tmp_path, ending):
 @pytest.mark.parametrize("ending", ["jpg", "png", "tif", "webp", "gif", "bmp"])
 def test_without_a_profile_nothing_is_made_up(tmp_path, ending):
     mode = "P" if ending == "gif" else "RGB"
-    found = open_picture(make.picture(tmp_path / f"plain.{ending}", mode=mode))
+    found = read_picture(make.picture(tmp_path / f"plain.{ending}", mode=mode))
     assert (found.profile, found.profile_name, found.profile_fault) == (None, "", "")
 
 
@@ -363,7 +364,7 @@ def padded(profile: bytes, size: int) -> bytes:
 def test_a_large_profile_is_read_whole(tmp_path, ending):
     # more than one JPEG segment (64 KB) holds, and more than Pillow takes from a PNG (1 MB)
     profile = padded(make.srgb(), 1_400_000)
-    found = open_picture(make.picture(tmp_path / f"large.{ending}", profile=profile))
+    found = read_picture(make.picture(tmp_path / f"large.{ending}", profile=profile))
     assert (found.profile == profile, found.profile_name) == (True, "sRGB built-in")
 
 
@@ -373,18 +374,18 @@ def test_a_profile_beyond_the_end_of_the_file_is_damaged(tmp_path, big):
     path = tmp_path / "a.tif"
     values = np.zeros((40, 60, 3), np.uint8)
     tifffile.imwrite(path, values, photometric="rgb", bigtiff=big, iccprofile=make.srgb())
-    assert open_picture(path).profile_fault == ""
+    assert read_picture(path).profile_fault == ""
     data = path.read_bytes()
     offset = tifffile.TiffFile(path).pages[0].tags[34675].offset + (12 if big else 8)
     beyond = (len(data) - 20).to_bytes(8 if big else 4, "little")
     path.write_bytes(data[:offset] + beyond + data[offset + len(beyond) :])
-    found = open_picture(path)
+    found = read_picture(path)
     assert (found.profile, found.profile_fault) == (
         None,
         "the embedded profile is damaged (0 bytes)",
     )
     tifffile.imwrite(path, values, photometric="rgb", bigtiff=big)
-    assert open_picture(path).profile_fault == ""
+    assert read_picture(path).profile_fault == ""
 
 
 @pytest.mark.parametrize("kept", [140, 300, -1])
@@ -393,15 +394,15 @@ def test_a_profile_that_lacks_its_end_is_damaged(tmp_path, kept):
     whole = make.srgb()
     path = make.picture(tmp_path / "a.tif", profile=whole[:kept])
     told = f"the embedded profile is damaged ({len(whole[:kept])} of {len(whole)} bytes)"
-    assert open_picture(path).profile_fault == told
+    assert read_picture(path).profile_fault == told
     padded = make.picture(tmp_path / "b.tif", profile=whole + bytes(4))
-    assert open_picture(padded).profile_fault == ""
+    assert read_picture(padded).profile_fault == ""
 
 
 @pytest.mark.parametrize("ending", ["jpg", "png", "tif", "webp"])
 def test_a_damaged_profile_is_told_of_and_not_used(tmp_path, ending):
     path = make.picture(tmp_path / f"bad.{ending}", profile=b"not a profile at all")
-    found = open_picture(path)
+    found = read_picture(path)
     assert (found.profile, found.profile_name) == (None, "")
     assert found.profile_fault == "the embedded profile is damaged (20 bytes)"
     assert "damaged profile" in str(found)
@@ -412,15 +413,15 @@ def test_a_profile_that_lost_a_segment_or_does_not_inflate_is_damaged(tmp_path):
     data = path.read_bytes()
     assert data.count(b"ICC_PROFILE\0") == 2
     path.write_bytes(data.replace(b"ICC_PROFILE\0\x02", b"SOMETHING__\0\x02"))
-    assert open_picture(path).profile_fault == "the embedded profile is damaged (0 bytes)"
+    assert read_picture(path).profile_fault == "the embedded profile is damaged (0 bytes)"
     chunk = make.chunk(b"iCCP", b"name\0\0no zlib stream")
     path = make.png_with(tmp_path / "bad.png", chunk)
-    assert open_picture(path).profile_fault == "the embedded profile is damaged (0 bytes)"
+    assert read_picture(path).profile_fault == "the embedded profile is damaged (0 bytes)"
 
 
 def test_a_grey_profile(tmp_path):
     path = make.picture(tmp_path / "grey.tif", mode="L", profile=make.grey_profile())
-    assert open_picture(path).profile == make.grey_profile()
+    assert read_picture(path).profile == make.grey_profile()
 
 
 # Layers: that such a block means layers is common practice; its keys are those psdtags names
@@ -434,7 +435,7 @@ def test_an_editors_layers_are_noticed(tmp_path, key, order):
         + make.layer_block(b"FMsk", order=order)
         + make.layer_block(key, order=order)
     )
-    found = open_picture(make.layered_tiff(tmp_path / "layers.tif", block, byteorder=order))
+    found = read_picture(make.layered_tiff(tmp_path / "layers.tif", block, byteorder=order))
     assert found.layers
     assert "layers" in str(found)
 
@@ -451,14 +452,14 @@ def test_other_private_data_are_no_layers(tmp_path, block):
     path = make.layered_tiff(tmp_path / "flat.tif", block)
     with tifffile.TiffFile(path) as tiff:
         assert 37724 in tiff.pages[0].tags
-    assert not open_picture(path).layers
+    assert not read_picture(path).layers
 
 
 def test_the_key_of_a_layer_elsewhere_in_the_file_is_none(tmp_path):
     tags = [(270, 2, 0, "8BIMLayr and so on, in a caption", True)]
     path = make.tiff(tmp_path / "caption.tif", tags=tags)
     assert b"8BIMLayr" in path.read_bytes()
-    assert not open_picture(path).layers
+    assert not read_picture(path).layers
 
 
 # How it is packed
@@ -487,7 +488,7 @@ def test_how_a_tiff_is_packed(tmp_path, options, packing, lossy):
         setting = setting if isinstance(setting, dict) else {"level": setting}
         options = {"compression": name, "compressionargs": setting}
     path = make.tiff(tmp_path / "a.tif", rowsperstrip=40, **options)
-    found = open_picture(path)
+    found = read_picture(path)
     assert (found.packing, found.lossy) == (packing, lossy)
     stored = np.asarray(make.drawing(mode="RGBA"))[..., :3]
     is_exact = np.array_equal(tifffile.imread(path), stored)
@@ -512,12 +513,12 @@ def test_how_a_tiff_is_packed(tmp_path, options, packing, lossy):
     ],
 )
 def test_what_loses_detail_in_packing(tmp_path, name, options, lossy):
-    found = open_picture(make.picture(tmp_path / name, **options))
+    found = read_picture(make.picture(tmp_path / name, **options))
     assert (found.packing, found.lossy) == ("", lossy)
 
 
 def test_heic_is_taken_to_lose_detail():
-    assert open_picture(PHONE).lossy
+    assert read_picture(PHONE).lossy
 
 
 @pytest.mark.parametrize("lossless", [True, False])
@@ -525,7 +526,7 @@ def test_the_first_frame_tells_of_an_animation(tmp_path, lossless):
     first, second = make.drawing(), make.drawing().rotate(180)
     path = tmp_path / "a.webp"
     first.save(path, save_all=True, append_images=[second], lossless=lossless)
-    assert open_picture(path).lossy != lossless
+    assert read_picture(path).lossy != lossless
 
 
 @pytest.mark.parametrize("big", [False, True])
@@ -534,15 +535,15 @@ def test_the_order_of_bytes_and_bigtiff(tmp_path, order, word, big):
     """TIFF 6.0, section 2: II is little-endian, MM big-endian; 43 marks BigTIFF."""
     path = make.tiff(tmp_path / "a.tif", byteorder=order, big=big)
     assert path.read_bytes()[:2] == {"<": b"II", ">": b"MM"}[order]
-    found = open_picture(path)
+    found = read_picture(path)
     assert (found.byte_order, found.big) == (word, big)
-    other = open_picture(make.picture(tmp_path / "a.png"))
+    other = read_picture(make.picture(tmp_path / "a.png"))
     assert (other.byte_order, other.big, other.planar) == ("", False, False)
 
 
 def test_planes(tmp_path):
-    assert open_picture(planes(tmp_path / "a.tif")).planar
-    assert not open_picture(make.tiff(tmp_path / "b.tif")).planar
+    assert read_picture(planes(tmp_path / "a.tif")).planar
+    assert not read_picture(make.tiff(tmp_path / "b.tif")).planar
 
 
 # Frames: in time or not
@@ -553,10 +554,10 @@ def test_planes(tmp_path):
     [("gif", True), ("png", True), ("webp", True), ("avif", True), ("tif", False)],
 )
 def test_what_moves(tmp_path, ending, animated):
-    found = open_picture(make.frames(tmp_path / f"three.{ending}", 3))
+    found = read_picture(make.frames(tmp_path / f"three.{ending}", 3))
     assert (found.pages, found.animated) == (3, animated)
     mode = "P" if ending == "gif" else "RGB"
-    assert not open_picture(make.picture(tmp_path / f"one.{ending}", mode=mode)).animated
+    assert not read_picture(make.picture(tmp_path / f"one.{ending}", mode=mode)).animated
 
 
 @pytest.mark.parametrize("quality", [30, 50, 60, 75, 85, 92, 95, 100])
@@ -565,15 +566,15 @@ def test_how_hard_a_jpeg_was_packed(tmp_path, mode, quality):
     """libjpeg's scale of quality, on the tables of ITU-T T.81, annex K."""
     path = tmp_path / "a.jpg"
     make.drawing(mode=mode).save(path, quality=quality)
-    assert abs(open_picture(path).quality - quality) <= 1
-    assert open_picture(make.picture(tmp_path / "a.png")).quality == 0
+    assert abs(read_picture(path).quality - quality) <= 1
+    assert read_picture(make.picture(tmp_path / "a.png")).quality == 0
 
 
 def test_below_a_tenth_the_scale_is_only_about_right(tmp_path):
     """Steps end at 255 in a byte."""
     path = tmp_path / "a.jpg"
     make.drawing().save(path, quality=5)
-    assert 0 < open_picture(path).quality < 20
+    assert 0 < read_picture(path).quality < 20
 
 
 # Numbers without a unit
@@ -599,30 +600,30 @@ def shape(folder: Path, name: str, across: int, down: int) -> Path:
 )
 def test_numbers_without_a_unit_state_a_shape_only(tmp_path, name, across, down, shape_only):
     """JFIF 1.02, p. 5; PNG 1.2, 4.2.4.2; TIFF 6.0, section 8. 1 to 1 stands where nothing is meant."""
-    found = open_picture(shape(tmp_path, name, across, down))
+    found = read_picture(shape(tmp_path, name, across, down))
     assert (found.ppi, found.shape_only) == (None, shape_only)
 
 
 def test_a_resolution_in_exif_goes_before_a_shape(tmp_path):
     block = make.exif((282, 5, (240, 1)), (283, 5, (240, 1)), (296, 3, (2,)))
     path = make.jfif(tmp_path / "a.jpg", 0, 2, 1, exif=block)
-    found = open_picture(path)
+    found = read_picture(path)
     assert (found.ppi, found.shape_only) == ((240, 240), False)
 
 
 def test_what_exif_states_besides(tmp_path):
     block = make.exif((282, 5, (72, 1)), (283, 5, (72, 1)), (296, 3, (2,)))
-    found = open_picture(make.jfif(tmp_path / "a.jpg", 1, 300, 300, exif=block))
+    found = read_picture(make.jfif(tmp_path / "a.jpg", 1, 300, 300, exif=block))
     assert (found.ppi, found.other_ppi) == ((300, 300), (72, 72))
     same = make.exif((282, 5, (300, 1)), (283, 5, (300, 1)), (296, 3, (2,)))
-    found = open_picture(make.jfif(tmp_path / "b.jpg", 1, 300, 300, exif=same))
+    found = read_picture(make.jfif(tmp_path / "b.jpg", 1, 300, 300, exif=same))
     assert (found.ppi, found.other_ppi) == ((300, 300), None)
-    assert open_picture(make.jfif(tmp_path / "c.jpg", 1, 300, 300)).other_ppi is None
+    assert read_picture(make.jfif(tmp_path / "c.jpg", 1, 300, 300)).other_ppi is None
 
 
 def test_a_picture_that_states_nothing_or_all_is_no_shape(tmp_path):
-    assert not open_picture(make.picture(tmp_path / "a.png")).shape_only
-    assert not open_picture(make.picture(tmp_path / "b.png", ppi=300)).shape_only
+    assert not read_picture(make.picture(tmp_path / "a.png")).shape_only
+    assert not read_picture(make.picture(tmp_path / "b.png", ppi=300)).shape_only
 
 
 # Who made it, and with what
@@ -632,19 +633,19 @@ def test_what_the_tags_say_of_maker_and_title(tmp_path):
     """TIFF 6.0, section 8: Software 305, Artist 315; section 12: DocumentName 269."""
     texts = {269: "Boat", 305: "a program 1.0", 315: "N. Okafor"}
     tags = [(code, 2, 0, text, True) for code, text in texts.items()]
-    found = open_picture(make.tiff(tmp_path / "a.tif", tags=tags, software=False))
+    found = read_picture(make.tiff(tmp_path / "a.tif", tags=tags, software=False))
     assert (found.title, found.software, found.artist) == ("Boat", "a program 1.0", "N. Okafor")
     exif = Image.Exif()
     exif.update(texts)
-    found = open_picture(make.picture(tmp_path / "a.jpg", exif=exif))
+    found = read_picture(make.picture(tmp_path / "a.jpg", exif=exif))
     assert (found.title, found.software, found.artist) == ("Boat", "a program 1.0", "N. Okafor")
-    nothing = open_picture(make.picture(tmp_path / "b.jpg"))
+    nothing = read_picture(make.picture(tmp_path / "b.jpg"))
     assert (nothing.title, nothing.software, nothing.artist) == ("", "", "")
 
 
 def test_a_text_that_would_upset_the_screen_is_cut_down(tmp_path):
     tags = [(315, 2, 0, "a\x1b[31m\nb" + "c" * 500, True)]
-    found = open_picture(make.tiff(tmp_path / "a.tif", tags=tags)).artist
+    found = read_picture(make.tiff(tmp_path / "a.tif", tags=tags)).artist
     assert found.startswith("a[31mbccc")
     assert len(found) == 200
 
@@ -655,12 +656,12 @@ def test_a_text_that_would_upset_the_screen_is_cut_down(tmp_path):
 )
 def test_class_and_space_of_a_profile(tmp_path, profile, mode, kind, space):
     """ICC.1 §7.2.5 and 7.2.6: four signs each, at byte 12 and 16."""
-    found = open_picture(make.picture(tmp_path / "a.tif", mode=mode, profile=profile))
+    found = read_picture(make.picture(tmp_path / "a.tif", mode=mode, profile=profile))
     assert (found.profile_class, found.profile_space) == (kind, space)
     printer = profile[:12] + b"prtr" + profile[16:]
-    found = open_picture(make.picture(tmp_path / "b.tif", mode=mode, profile=printer))
+    found = read_picture(make.picture(tmp_path / "b.tif", mode=mode, profile=printer))
     assert (found.profile_class, found.profile_space) == ("prtr", space)
-    bare = open_picture(make.picture(tmp_path / "c.tif", mode=mode))
+    bare = read_picture(make.picture(tmp_path / "c.tif", mode=mode))
     assert (bare.profile_class, bare.profile_space) == ("", "")
 
 
@@ -668,7 +669,7 @@ def test_class_and_space_of_a_profile(tmp_path, profile, mode, kind, space):
 
 
 def test_the_sentence_of_a_picture(tmp_path):
-    found = open_picture(
+    found = read_picture(
         make.picture(tmp_path / "harbour.jpg", size=(4500, 3000), ppi=300, profile=make.srgb())
     )
     assert str(found) == (
@@ -682,22 +683,22 @@ def test_the_sentence_of_a_picture(tmp_path):
 
 def test_the_sentence_names_what_is_out_of_the_ordinary(tmp_path):
     deep = make.tiff(tmp_path / "a.tif", bits=16, channels=4, ppi=((300, 1), (150, 1)))
-    assert str(open_picture(deep)) == (
+    assert str(read_picture(deep)) == (
         "a.tif: TIFF, 60 × 40 pixels, 300 × 150 ppi, 16 bits a channel, no profile, transparency, "
         "so 0.2 in (5.1 mm) by 0.267 in (6.8 mm) at 100 %."
     )
     ink = make.picture(tmp_path / "b.jpg", mode="CMYK")
-    assert str(open_picture(ink)) == (
+    assert str(read_picture(ink)) == (
         "b.jpg: JPEG, 60 × 40 pixels, CMYK, no profile; it states no resolution, so it has no size yet."
     )
-    assert "3 pages" in str(open_picture(make.frames(tmp_path / "c.tif")))
-    assert "black and white" in str(open_picture(make.picture(tmp_path / "d.png", mode="1")))
+    assert "3 pages" in str(read_picture(make.frames(tmp_path / "c.tif")))
+    assert "black and white" in str(read_picture(make.picture(tmp_path / "d.png", mode="1")))
 
 
 def test_a_notebook_shows_the_sentence(tmp_path):
     from IPython.lib.pretty import pretty
 
-    found = open_picture(make.picture(tmp_path / "a.jpg", ppi=300))
+    found = read_picture(make.picture(tmp_path / "a.jpg", ppi=300))
     assert pretty(found) == str(found)
 
 
@@ -711,7 +712,7 @@ def test_no_pixel_is_decoded(tmp_path, name, monkeypatch):
     monkeypatch.setattr("PIL.ImageFile.ImageFile.load", None)
     if name != "a.tif":  # its tags stand behind its pixels
         os.truncate(path, path.stat().st_size - 60)
-    assert open_picture(path).pixels == (600, 400)
+    assert read_picture(path).pixels == (600, 400)
 
 
 @each_kind
@@ -719,7 +720,7 @@ def test_the_original_is_not_touched(tmp_path, name, write, kind, mode, depth, a
     path = write(tmp_path / name)
     before = path.read_bytes(), path.stat().st_mtime_ns
     path.chmod(0o400)
-    open_picture(path)
+    read_picture(path)
     assert (path.read_bytes(), path.stat().st_mtime_ns) == before
     assert list(tmp_path.iterdir()) == [path]
 
@@ -727,17 +728,17 @@ def test_the_original_is_not_touched(tmp_path, name, write, kind, mode, depth, a
 def test_a_huge_picture_is_measured_whatever_pillow_allows(tmp_path, recwarn):
     # 2 gigapixels, told by the header; Pillow warns from 89 and refuses from 179 megapixels
     before = Image.MAX_IMAGE_PIXELS
-    assert open_picture(make.png_header(tmp_path / "huge.png", 50_000, 40_000)).megapixels == 2000
+    assert read_picture(make.png_header(tmp_path / "huge.png", 50_000, 40_000)).megapixels == 2000
     tiff = make.tiff(tmp_path / "huge.tif", tags=[])
     with tifffile.TiffFile(tiff, mode="r+") as opened:
         for code in (256, 257):
             opened.pages[0].tags[code].overwrite(50_000)
-    assert open_picture(tiff).megapixels == 2500
+    assert read_picture(tiff).megapixels == 2500
     webp = make.picture(tmp_path / "huge.webp", profile=make.srgb())
     data = bytearray(webp.read_bytes())
     data[24:30] = (16_383 - 1).to_bytes(3, "little") * 2
     webp.write_bytes(data)
-    assert open_picture(webp).pixels == (16_383, 16_383)
+    assert read_picture(webp).pixels == (16_383, 16_383)
     assert before == Image.MAX_IMAGE_PIXELS
     assert not recwarn.list
 
@@ -767,7 +768,7 @@ BIG_ENDIAN = {"big": True, "byteorder": ">"}
 def test_alpha_and_spare_channels_of_a_tiff(tmp_path, mode, facts):
     path = make.tiff(tmp_path / "a.tif", **facts)
     wanted = tifffile.imread(path)[..., : len(mode)].squeeze() // (257 if "bits" in facts else 1)
-    whole = decode(open_picture(path)).region((0, 0, *make.SIZE))
+    whole = decode(read_picture(path)).region((0, 0, *make.SIZE))
     assert whole.mode == mode
     assert np.array_equal(np.asarray(whole), wanted)
 
@@ -776,7 +777,7 @@ def test_where_zero_is_white_the_alpha_stays_as_it_is(tmp_path):
     """TIFF 6.0, tag 262: 0 is WhiteIsZero."""
     path = make.tiff(tmp_path / "a.tif", photometric="miniswhite", **GREY_ALPHA)
     grey, alpha = np.moveaxis(tifffile.imread(path), -1, 0)
-    whole = decode(open_picture(path)).region((0, 0, *make.SIZE))
+    whole = decode(read_picture(path)).region((0, 0, *make.SIZE))
     assert np.array_equal(np.asarray(whole), np.dstack([255 - grey, alpha]))
 
 
@@ -784,7 +785,7 @@ def test_where_zero_is_white_the_alpha_stays_as_it_is(tmp_path):
 @pytest.mark.parametrize("channels", [1, 3])
 def test_a_tiff_one_pixel_wide_or_high(tmp_path, size, channels):
     path = make.tiff(tmp_path / "a.tif", size=size, channels=channels)
-    assert decode(open_picture(path)).region((0, 0, *size)).size == size
+    assert decode(read_picture(path)).region((0, 0, *size)).size == size
 
 
 def of_a_rare_packing(path):
@@ -824,9 +825,9 @@ def lab(path, photometric="cielab"):
 )
 @pytest.mark.filterwarnings("ignore:Corrupt EXIF data")
 def test_a_form_that_is_not_read_is_not_called_damage(tmp_path, write, colours):
-    found = open_picture(write(tmp_path / "boat.tif"))
+    found = read_picture(write(tmp_path / "boat.tif"))
     assert refusal(decode, found) == (
-        f"boat.tif keeps its colours ({colours}) in a form that is not read here: flatten it, convert it "
+        f"“boat.tif” keeps its colours ({colours}) in a form that is not read here: flatten it, convert it "
         "to RGB at 8 bits, and save it again."
     )
 
@@ -837,15 +838,15 @@ def test_a_form_that_is_not_read_is_not_called_damage(tmp_path, write, colours):
 def refused(path: Path, data: bytes | None = None, **limits) -> str:
     if data is not None:
         path.write_bytes(data)
-    return refusal(open_picture, path, **limits)
+    return refusal(read_picture, path, **limits)
 
 
 def test_a_missing_file(tmp_path):
     path = tmp_path / "boat.jpg"
     sentence = f"there is no file “{path}”: look at the spelling, the ending and the folder."
     assert refused(path) == sentence
-    assert "there is no file" in refusal(open_picture, "bo\0at.jpg")
-    assert "there is no file" in refusal(open_picture, "x" * 5000)
+    assert "there is no file" in refusal(read_picture, "bo\0at.jpg")
+    assert "there is no file" in refusal(read_picture, "x" * 5000)
 
 
 def test_a_folder(tmp_path):
@@ -912,8 +913,8 @@ def test_a_damaged_file_puts_nothing_else_on_the_screen(tmp_path, call, told):
     path = make.tiff(tmp_path / "a.tif", profile=make.srgb())
     os.truncate(path, 300)
     code = (
-        "from labkit.files.checks.check import check; from labkit.files.header.picture import open_picture;"
-        f"from labkit.room.rules import load_room; picture = open_picture({str(path)!r}); {call}"
+        "from labkit.files.checks.check import check; from labkit.files.header.reading import read_picture;"
+        f"from labkit.room.rules import load_room; picture = read_picture({str(path)!r}); {call}"
     )
     run = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
     assert told in run.stdout
@@ -994,13 +995,13 @@ def test_more_pixels_than_allowed(tmp_path):
         "“huge.png” has 600 megapixels (30000 × 20000), more than the 500 megapixels allowed: "
         "make it smaller, or have the limit raised."
     )
-    assert open_picture(path, max_pixels=600_000_000).megapixels == 600
+    assert read_picture(path, max_pixels=600_000_000).megapixels == 600
 
 
 @pytest.mark.parametrize("name", ["a.jpg", "a.png", "a.tif", "a.webp", "a.gif", "a.avif"])
 def test_the_limit_holds_for_each_kind(tmp_path, name):
     path = make.picture(tmp_path / name, mode="P" if name == "a.gif" else "RGB")
-    assert open_picture(path, max_pixels=2400).pixels == (60, 40)
+    assert read_picture(path, max_pixels=2400).pixels == (60, 40)
     assert "0.002 megapixels (60 × 40)" in refused(path, max_pixels=2399)
 
 
@@ -1008,7 +1009,7 @@ def test_the_limit_holds_for_each_kind(tmp_path, name):
     ("name", "data", "code"),
     [
         ("a.jpg", b"", "empty"),
-        ("a.tif", b"a letter", "not-a-picture"),
+        ("a.tif", b"a letter", "note"),
         ("a.tif", b"%PDF-1.7", "document"),
         ("a.png", b"\x89PNG\r\n\x1a\n\0\0\0", "damaged"),
         ("a.jpg", bytes(range(256)), "unreadable"),
@@ -1018,7 +1019,7 @@ def test_a_refusal_knows_the_finding_it_amounts_to(tmp_path, name, data, code):
     path = tmp_path / name
     path.write_bytes(data)
     with pytest.raises(LabError) as caught:
-        open_picture(path)
+        read_picture(path)
     assert caught.value.code == code
 
 
@@ -1029,7 +1030,7 @@ def test_so_do_the_refusals_of_what_is_no_file_or_too_large(tmp_path):
         (make.picture(tmp_path / "a.png"), 10, "too-large"),
     ):
         with pytest.raises(LabError) as caught:
-            open_picture(path, max_pixels=limit)
+            read_picture(path, max_pixels=limit)
         assert caught.value.code == code
 
 
@@ -1070,7 +1071,7 @@ def test_a_damaged_file_is_read_or_refused(tmp_path, originals, data, changes, e
     path = tmp_path / "damaged"
     path.write_bytes(whole[:end])
     try:
-        found = open_picture(path)
+        found = read_picture(path)
     except LabError as error:
         sentence = str(error)
     else:

@@ -12,15 +12,15 @@ import pytest
 import tifffile
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
 from labkit.files.header.pillow import pillow_image
+from labkit.files.header.reading import read_picture
 from tests.files import make
 
 ROOT = Path(__file__).parents[3]
 
 
 def decoded(path: Path) -> Image.Image:
-    return pillow_image(path, open_picture(path).kind)
+    return pillow_image(path, read_picture(path).kind)
 
 
 @pytest.mark.parametrize("orientation", range(1, 9))
@@ -82,7 +82,7 @@ def test_an_orientation_in_another_block_of_a_tiff_turns_nothing(tmp_path):
     note = b'<x:xmpmeta xmlns:tiff="http://ns.adobe.com/tiff/1.0/" tiff:Orientation="6"/>'
     path = tmp_path / "a.tif"
     make.drawing(mode="P").save(path, tiffinfo={700: note})
-    assert (open_picture(path).orientation, open_picture(path).pixels) == (1, make.SIZE)
+    assert (read_picture(path).orientation, read_picture(path).pixels) == (1, make.SIZE)
     assert np.array_equal(np.asarray(decoded(path)), tifffile.imread(path))
 
 

@@ -12,7 +12,7 @@ from labkit.files.look.tiles import detailed_tiles
 from labkit.files.pixels.decode import Pixels
 from labkit.geometry.pixelbox import PixelBox
 
-PICTURES = ("astronaut", "coffee", "chelsea", "rocket", "camera", "brick", "gravel")
+PICTURES = ("coffee", "chelsea", "rocket", "brick", "gravel")
 
 
 def picture(name: str) -> np.ndarray:
@@ -55,7 +55,7 @@ def test_nor_does_one_packed_with_care(name, quality):
 
 
 def test_they_are_gone_once_it_was_made_smaller():
-    small = Image.fromarray(packed(picture("astronaut"), 20)).resize(
+    small = Image.fromarray(packed(picture("coffee"), 20)).resize(
         (300, 300), Image.Resampling.LANCZOS
     )
     assert not shows_blocks(detailed_tiles(*on_a_sheet(np.asarray(small))))

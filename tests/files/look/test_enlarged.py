@@ -20,7 +20,7 @@ from tests.files import make
 FILTERS = ("NEAREST", "BILINEAR", "BICUBIC", "LANCZOS")
 
 
-def photo(name: str = "astronaut", side: int = 256) -> Image.Image:
+def photo(name: str = "coffee", side: int = 256) -> Image.Image:
     return Image.fromarray(getattr(skimage.data, name)()).convert("RGB").crop((0, 0, side, side))
 
 
@@ -91,7 +91,7 @@ def test_what_is_enlarged_and_then_saved_as_a_good_jpeg_is_found_too():
     assert found(as_jpeg(scaled(photo("chelsea"), 2), 95)).factor == 2
 
 
-@pytest.mark.parametrize("name", ["astronaut", "camera", "coffee", "brick", "gravel", "page"])
+@pytest.mark.parametrize("name", ["rocket", "chelsea", "coffee", "brick", "gravel", "page"])
 def test_pictures_as_they_are(name):
     assert found(photo(name, 500)) is None
 
@@ -109,7 +109,7 @@ def test_pictures_as_they_are(name):
         lambda image: as_jpeg(image.filter(ImageFilter.GaussianBlur(2)), 60),
     ],
 )
-@pytest.mark.parametrize("name", ["astronaut", "immunohistochemistry"])
+@pytest.mark.parametrize("name", ["brick", "immunohistochemistry"])
 def test_what_has_been_done_to_a_picture_is_not_taken_for_enlarging(name, change):
     assert found(change(photo(name, 512))) is None
 
@@ -131,7 +131,7 @@ def filled_in(image: Image.Image) -> Image.Image:
     return Image.fromarray((sums[0] / sums[1]).round().astype(np.uint8))
 
 
-@pytest.mark.parametrize("name", ["astronaut", "gravel"])
+@pytest.mark.parametrize("name", ["grass", "gravel"])
 def test_a_camera_that_fills_in_two_colours_of_three(name):
     """The mean of the neighbours is what enlarging twice would give, but not in every colour alike."""
     assert found(filled_in(photo(name, 512))) is None
@@ -207,7 +207,7 @@ def test_sixteen_bits():
 
 
 def test_a_weak_trace_is_told_as_perhaps():
-    noise = np.random.default_rng(1).normal(0, 1, (512, 512, 3))
+    noise = np.random.default_rng(1).normal(0, 2, (512, 512, 3))
     values = np.asarray(scaled(photo(), 2)) + noise
     told = found(Image.fromarray(np.clip(values, 0, 255).astype(np.uint8)))
     assert told == Enlarged(2, "perhaps")

@@ -13,18 +13,16 @@ from labkit.files.pixels.decode import Pixels
 from labkit.geometry.pixelbox import PixelBox
 
 SHARP = (
-    "astronaut",
     "coffee",
     "chelsea",
     "rocket",
-    "camera",
     "brick",
     "grass",
     "gravel",
     "coins",
     "page",
 )
-FIRM = ("astronaut", "rocket", "camera", "brick", "grass", "gravel", "coins", "hubble_deep_field")
+FIRM = ("rocket", "brick", "grass", "gravel", "coins", "hubble_deep_field")
 """Whose coarse detail is strong enough to measure by once they are enlarged four times."""
 
 
@@ -65,7 +63,7 @@ def test_a_greater_enlargement_is_told_as_greater(name):
 
 
 def test_an_enlarged_one_made_small_again_is_sharp():
-    assert soft(enlarged(enlarged(picture("astronaut"), 4), 1 / 4, Image.Resampling.LANCZOS)) == 0
+    assert soft(enlarged(enlarged(picture("rocket"), 4), 1 / 4, Image.Resampling.LANCZOS)) == 0
 
 
 @pytest.mark.parametrize("size", [(1, 1), (LEAST - 1, 900), (LEAST, LEAST)])

@@ -7,13 +7,12 @@ import struct
 from dataclasses import replace
 from pathlib import Path
 
-import imagecodecs
 import numpy as np
 import pytest
 import tifffile
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, serves, srgb_profile
 from labkit.files.pixels.decode import decode
 from tests.files import make, sheets, srgb
@@ -23,12 +22,11 @@ COLOUR = sheets.shipped().colour
 ON_WHITE = "Transparency was laid on white, because paper is white and a print has no layers."
 BY_SRGB = "No profile was embedded, so sRGB was assumed and embedded."
 GREY = "Grey was converted to RGB, because the printer takes RGB; sRGB was assumed."
-REDUCED = "16 bits a channel were reduced to 8, the depth of the print file."
 
 
 def made(path: Path, colour=COLOUR):
     """The conversion of a picture, and its pixels by it."""
-    picture = open_picture(path)
+    picture = read_picture(path)
     to_rgb = conversion(picture, colour)
     pixels = decode(picture)
     rgb = to_rgb.rgb(to_rgb.resizable(pixels.region((0, 0, *pixels.shape))))
@@ -36,21 +34,16 @@ def made(path: Path, colour=COLOUR):
     return to_rgb, np.asarray(rgb)
 
 
-def wide_profile() -> bytes:
-    """An RGB profile that is plainly not sRGB: gamma 1.8."""
-    return imagecodecs.cms_profile("rgb", gamma=1.8)
-
-
 # RGB keeps its values
 
 
 @pytest.mark.parametrize("name", ["a.png", "a.tif", "a.jpg"])
 def test_rgb_keeps_its_own_profile_and_its_values(tmp_path, name):
-    profile = wide_profile()
+    profile = make.rgb_profile()
     path = make.picture(tmp_path / name, profile=profile)
     to_rgb, rgb = made(path)
     assert to_rgb.profile == profile != srgb_profile()
-    assert to_rgb.profile_name == open_picture(path).profile_name != ""
+    assert to_rgb.profile_name == read_picture(path).profile_name != ""
     assert to_rgb.notes == ()
     assert np.array_equal(rgb, Image.open(path))
 
@@ -137,7 +130,7 @@ def test_grey_with_a_profile_is_converted_through_it(tmp_path, ending):
     wanted = srgb.encoded((values / 255) ** 2.2) * 255
     assert np.abs(rgb - wanted[..., None]).max() <= 1
     assert not np.array_equal(rgb[..., 0], values)
-    name = open_picture(path).profile_name
+    name = read_picture(path).profile_name
     assert to_rgb.notes == (f"Grey was converted to sRGB through its profile ({name}).",)
 
 
@@ -158,18 +151,18 @@ def test_a_palette_becomes_full_rgb(tmp_path, name):
 
 
 def test_a_palette_keeps_its_profile(tmp_path):
-    path = make.picture(tmp_path / "a.png", mode="P", profile=wide_profile())
-    assert made(path)[0].profile == wide_profile()
+    path = make.picture(tmp_path / "a.png", mode="P", profile=make.rgb_profile())
+    assert made(path)[0].profile == make.rgb_profile()
 
 
 # 16 bits
 
 
 def test_rgb_of_16_bits_keeps_its_profile(tmp_path):
-    path = make.tiff(tmp_path / "a.tif", bits=16, profile=wide_profile())
+    path = make.tiff(tmp_path / "a.tif", bits=16, profile=make.rgb_profile())
     to_rgb, rgb = made(path)
-    assert to_rgb.profile == wide_profile()
-    assert to_rgb.notes == (REDUCED,)
+    assert to_rgb.profile == make.rgb_profile()
+    assert to_rgb.notes == ()
     assert np.array_equal(rgb, tifffile.imread(path) // 257)
 
 
@@ -177,7 +170,7 @@ def test_rgb_of_16_bits_keeps_its_profile(tmp_path):
 def test_grey_of_16_bits(tmp_path, write):
     path = write(tmp_path / "a.any", 1)
     to_rgb, rgb = made(path)
-    assert to_rgb.notes == (REDUCED, GREY)
+    assert to_rgb.notes == (GREY,)
     assert np.array_equal(rgb, np.asarray(make.drawing(mode="RGBA"))[..., :1].repeat(3, -1))
 
 
@@ -277,18 +270,23 @@ HOW = (
         (None, "carries no profile"),
         (srgb_profile(), "the embedded profile does not belong to such pixels"),
         (sheets.cmyk_profile()[:100], "the embedded profile is damaged (100 of 2216 bytes)"),
+        (
+            sheets.cmyk_profile().replace(b"A2B0", b"none"),
+            "the embedded profile, Quillmarsh test inks, lacks the tables that tell its colours",
+        ),
     ],
-    ids=["none", "of RGB", "damaged"],
+    ids=["none", "of RGB", "damaged", "without tables"],
 )
 def test_cmyk_of_unknown_colours_is_refused(tmp_path, profile, found):
-    picture = open_picture(cmyk(tmp_path / "boat.tif", profile))
-    assert refusal(conversion, picture, COLOUR) == f"boat.tif is CMYK and {found}, {HOW}"
+    picture = read_picture(cmyk(tmp_path / "boat.tif", profile))
+    assert refusal(conversion, picture, COLOUR) == f"“boat.tif” is CMYK and {found}, {HOW}"
 
 
-def test_a_profile_without_the_tables_it_needs_is_refused(tmp_path):
-    profile = sheets.cmyk_profile().replace(b"A2B0", b"none")
-    picture = open_picture(cmyk(tmp_path / "boat.tif", profile))
-    told = refusal(conversion, picture, COLOUR)
+def test_an_assumed_profile_without_the_tables_it_needs_is_refused(tmp_path):
+    assumed = tmp_path / "house.icc"
+    assumed.write_bytes(sheets.cmyk_profile().replace(b"A2B0", b"none"))
+    picture = read_picture(cmyk(tmp_path / "boat.tif", None))
+    told = refusal(conversion, picture, replace(COLOUR, untagged_cmyk=assumed))
     assert told.startswith("the CMYK profile cannot be used (")
     assert told.endswith("): embed another, or export the picture as RGB.")
 
@@ -350,7 +348,7 @@ def test_what_can_be_resized_has_no_palette_no_transparency_and_no_signed_number
     for mode in ("1", "L", "P", "LA", "RGB", "RGBA", "CMYK", "YCbCr", "LAB"):
         profile = sheets.cmyk_profile() if mode == "CMYK" else None
         path = make.picture(tmp_path / f"{mode}.tif", mode=mode, profile=profile)
-        picture = open_picture(path)
+        picture = read_picture(path)
         region = decode(picture).region((0, 0, 5, 5))
         assert conversion(picture, COLOUR).resizable(region).mode in ("L", "RGB", "CMYK"), mode
 

@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 from PIL import Image, ImageOps
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
-from labkit.files.pixels.decode import decode, to_8_bits
+from labkit.files.header.reading import read_picture
+from labkit.files.pixels.decode import decode
+from labkit.files.pixels.deep import to_8_bits
 from labkit.geometry.length import nearest
 from tests.files import make, sheets
 from tests.geometry.refused import refusal
@@ -29,7 +30,7 @@ few = settings(
 
 def whole(path: Path) -> Image.Image:
     """All of a picture as it comes out upright."""
-    pixels = decode(open_picture(path))
+    pixels = decode(read_picture(path))
     return pixels.region((0, 0, *pixels.shape))
 
 
@@ -110,7 +111,7 @@ def test_a_picture_comes_out_as_a_second_reader_turns_it(tmp_path, packing):
     for orientation in range(1, 9):
         path = TURNED[packing](tmp_path / f"{orientation}", orientation)
         wanted, got = sheets.seen(path), whole(path)
-        assert open_picture(path).orientation == orientation
+        assert read_picture(path).orientation == orientation
         assert got.size == ((40, 60) if orientation >= 5 else (60, 40))
         assert np.array_equal(got.convert("RGB"), wanted.convert("RGB")), orientation
 
@@ -135,7 +136,7 @@ def test_a_region_is_cut_from_the_whole(tmp_path, orientation, corners, kind):
     """As arrays are held (PNG, TIFF) and as Pillow's images are (a palette)."""
     mode = "P" if kind[0] == "p" else "RGB"
     path = make.picture(tmp_path / kind, mode=mode, orientation=orientation)
-    pixels = decode(open_picture(path))
+    pixels = decode(read_picture(path))
     left, right = sorted(corners[:2])
     top, bottom = sorted(corners[2:])
     region = left, top, right + 1, bottom + 1
@@ -197,8 +198,8 @@ def test_a_tiff_in_which_zero_is_white(tmp_path, bits):
 def test_numbers_that_no_print_is_made_of_are_refused(tmp_path, kind, depth):
     path = tmp_path / "heights.tif"
     tifffile.imwrite(path, noise(channels=1).astype(kind), photometric="minisblack", metadata=None)
-    assert refusal(decode, open_picture(path)) == (
-        f"heights.tif holds {depth}-bit numbers, not 8 or 16 bits a channel: export it again at 8 bits."
+    assert refusal(decode, read_picture(path)) == (
+        f"“heights.tif” holds {depth}-bit numbers, not 8 or 16 bits a channel: export it again at 8 bits."
     )
 
 
@@ -271,41 +272,41 @@ def test_a_file_cut_short_anywhere_is_refused(tmp_path, name, share):
     data = whole_file.read_bytes()
     cut.write_bytes(data[: int(len(data) * share)])
     with pytest.raises(LabError) as caught:
-        decode(open_picture(cut))
+        decode(read_picture(cut))
     assert f"cut-{name}" in str(caught.value)
     assert "copy" in str(caught.value)
-    decode(open_picture(whole_file))
+    decode(read_picture(whole_file))
 
 
 def test_the_sentence_of_a_damaged_file(tmp_path):
     path = make.picture(tmp_path / "boat.jpg")
     path.write_bytes(path.read_bytes()[:-2])
-    assert refusal(decode, open_picture(path)) == (
-        "boat.jpg is damaged or cut short (the end of the picture is missing): copy or export it again."
+    assert refusal(decode, read_picture(path)) == (
+        "“boat.jpg” is damaged or cut short (the end of the picture is missing): copy or export it again."
     )
     path.write_bytes(path.read_bytes()[:400])
-    told = "boat.jpg is damaged or cut short (the file ends before the picture)"
-    facts = open_picture(make.picture(tmp_path / "whole.jpg"))
+    told = "“boat.jpg” is damaged or cut short (the file ends before the picture)"
+    facts = read_picture(make.picture(tmp_path / "whole.jpg"))
     assert told in refusal(decode, replace(facts, path=path))
 
 
 def test_a_file_that_holds_another_number_of_pixels_than_it_says(tmp_path):
-    facts = open_picture(make.picture(tmp_path / "boat.png"))
+    facts = read_picture(make.picture(tmp_path / "boat.png"))
     assert refusal(decode, replace(facts, pixels=(61, 40))) == (
-        "boat.png says it has 61 × 40 pixels but holds 60 × 40: export it again."
+        "“boat.png” says it has 61 × 40 pixels but holds 60 × 40: export it again."
     )
 
 
 def test_a_refusal_knows_the_finding_it_amounts_to(tmp_path):
     cut = make.picture(tmp_path / "cut.jpg")
     cut.write_bytes(cut.read_bytes()[:-2])
-    whole = open_picture(make.picture(tmp_path / "boat.png"))
+    whole = read_picture(make.picture(tmp_path / "boat.png"))
     floats = tmp_path / "heights.tif"
     tifffile.imwrite(floats, noise(channels=1).astype(np.float32), metadata=None)
     for picture, code in (
-        (open_picture(cut), "damaged"),
+        (read_picture(cut), "damaged"),
         (replace(whole, pixels=(61, 40)), "damaged"),
-        (open_picture(floats), "unreadable"),
+        (read_picture(floats), "unreadable"),
     ):
         with pytest.raises(LabError) as caught:
             decode(picture)
@@ -313,7 +314,7 @@ def test_a_refusal_knows_the_finding_it_amounts_to(tmp_path):
 
 
 def test_as_stored_a_picture_is_not_turned(tmp_path):
-    pixels = decode(open_picture(make.picture(tmp_path / "a.png", orientation=6)))
+    pixels = decode(read_picture(make.picture(tmp_path / "a.png", orientation=6)))
     assert (pixels.shape, pixels.as_stored().shape) == ((40, 60), (60, 40))
     assert np.array_equal(pixels.as_stored().levels((0, 0, 60, 40)), make.drawing())
 
@@ -324,7 +325,7 @@ def test_want_of_memory_is_not_told_as_damage(tmp_path, monkeypatch):
 
     monkeypatch.setattr(simplejpeg, "decode_jpeg", no_memory)
     with pytest.raises(MemoryError):
-        decode(open_picture(make.picture(tmp_path / "boat.jpg")))
+        decode(read_picture(make.picture(tmp_path / "boat.jpg")))
 
 
 def test_the_original_is_only_read(tmp_path):
@@ -332,7 +333,7 @@ def test_the_original_is_only_read(tmp_path):
         path = make.picture(tmp_path / name, mode="P" if name[0] == "p" else "RGB")
         before = path.read_bytes(), path.stat().st_mtime_ns
         path.chmod(0o400)
-        decode(open_picture(path)).region((0, 0, 10, 10))
+        decode(read_picture(path)).region((0, 0, 10, 10))
         assert (path.read_bytes(), path.stat().st_mtime_ns) == before
 
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.decode import decode
 from labkit.files.pixels.intact import refuse_broken_jpeg, refuse_zero_end
 from tests.files import make
@@ -207,7 +207,7 @@ def overwrite(path: Path, code: int, index: int, value: int) -> None:
 
 def refused(path: Path) -> str:
     with pytest.raises(LabError) as caught:
-        decode(open_picture(path))
+        decode(read_picture(path))
     assert caught.value.code == "damaged"
     return str(caught.value)
 
@@ -216,9 +216,9 @@ def refused(path: Path) -> str:
 @pytest.mark.parametrize(("code", "value"), [(273, 0), (279, 0), (273, 5_000_000)])
 def test_a_strip_that_is_not_in_the_file(tmp_path, packing, code, value):
     path = strips(tmp_path / "a.tif", packing)
-    decode(open_picture(path))
+    decode(read_picture(path))
     overwrite(path, code, 3, value)
-    assert refused(path).startswith("a.tif is damaged or cut short (")
+    assert refused(path).startswith("“a.tif” is damaged or cut short (")
     if packing != "lzw" or code == 273:
         assert "1 of its 8 strips cannot be found" in refused(path)
 
@@ -251,7 +251,7 @@ def test_planes_have_strips_each(tmp_path):
     values = np.moveaxis(np.asarray(photo()), -1, 0)
     options = {"planarconfig": "separate", "rowsperstrip": 16, "metadata": None}
     tifffile.imwrite(path, values, photometric="rgb", **options)
-    decode(open_picture(path))
+    decode(read_picture(path))
     overwrite(path, 273, 20, 0)
     assert "1 of its 24 strips cannot be found" in refused(path)
 
@@ -286,7 +286,7 @@ def fewer_rows(path: Path, mode: str) -> Path:
 def test_a_png_with_too_few_rows(tmp_path, mode):
     path = fewer_rows(tmp_path / "a.png", mode)
     assert "its data make no sense to a decoder" in refused(path)
-    decode(open_picture(make.picture(tmp_path / "b.png", mode=mode)))
+    decode(read_picture(make.picture(tmp_path / "b.png", mode=mode)))
 
 
 def test_pillow_alone_shows_them_as_black(tmp_path):
@@ -318,7 +318,7 @@ def test_a_file_whose_end_is_zeros(tmp_path, name, options):
     refuse_zero_end(data, "WebP" if name.endswith("webp") else "AVIF")
     path.write_bytes(data[: len(data) // 2] + bytes(len(data) - len(data) // 2))
     assert refused(path) == (
-        f"{name} is damaged or cut short (its end is nothing but zeros): copy or export it again."
+        f"“{name}” is damaged or cut short (its end is nothing but zeros): copy or export it again."
     )
 
 

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.decode import decode
 from labkit.files.pixels.intact import Broken
 from labkit.files.pixels.jpeg import decode_jpeg
@@ -79,10 +79,11 @@ def test_a_part_taken_out_between_restart_markers(tmp_path):
     path.write_bytes(data[: third + 40] + data[third + 400 :])
     imagecodecs.jpeg8_decode(path.read_bytes())  # which says nothing
     with pytest.raises(LabError) as refused:
-        decode(open_picture(path))
+        decode(read_picture(path))
     assert refused.value.code == "damaged"
     assert str(refused.value) == (
-        "boat.jpg is damaged or cut short (data in the middle of it make no sense): copy or export it again."
+        "“boat.jpg” is damaged or cut short (data in the middle of it make no sense): copy or export it "
+        "again."
     )
 
 
@@ -117,6 +118,6 @@ def test_a_cmyk_jpeg_is_listened_to_as_well(tmp_path):
     path = tmp_path / "inks.jpg"
     data = packed("CMYK")
     path.write_bytes(data[:-2] + bytes(range(1, 31)) + b"\xff\xd9")
-    assert decode(open_picture(path)).doubt
+    assert decode(read_picture(path)).doubt
     path.write_bytes(data)
-    assert not decode(open_picture(path)).doubt
+    assert not decode(read_picture(path)).doubt

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import Conversion, conversion
 from labkit.files.pixels.decode import decode
 from labkit.files.writing import strips
@@ -26,7 +26,7 @@ SHEET = sheet_of(inches(5), inches(4))
 
 def laid(path, sheet=SHEET, resample=None, **placed):
     """The strips of a picture on a sheet, its raster and its layout."""
-    picture = open_picture(path)
+    picture = read_picture(path)
     layout = lay_out(picture.pixels, sheet, **placed)
     raster = rasterize(layout, picture.pixels, working_ppi=300, resample=resample)
     return sheets.strips_of(picture, layout, raster), raster, layout
@@ -143,7 +143,7 @@ def test_every_mode_can_be_resampled(tmp_path, mode):
     profile = sheets.cmyk_profile() if mode == "CMYK" else None
     path = make.picture(tmp_path / "a.tif", mode=mode, profile=profile)
     made, raster, _ = laid(path, width=inches(3), left=ZERO, top=ZERO, resample=10)
-    picture = open_picture(path)
+    picture = read_picture(path)
     to_rgb = conversion(picture, sheets.shipped().colour)
     full = to_rgb.rgb(to_rgb.resizable(decode(picture).region((0, 0, *make.SIZE))))
     wanted = np.asarray(full.resize((30, 20), Image.Resampling.BOX), int)
@@ -201,7 +201,7 @@ def test_no_mark_ever_covers_a_pixel_of_the_picture(tmp_path, ppi, left, width):
     [((60, 40), 100, (60, 40)), ((60, 40), 30, (30, 20)), ((61, 41), 30, (21, 14))],
 )
 def test_a_preview_is_no_longer_than_asked(tmp_path, size, longest, made):
-    picture = open_picture(make.picture(tmp_path / "a.png", size=size))
+    picture = read_picture(make.picture(tmp_path / "a.png", size=size))
     to_rgb = conversion(picture, sheets.shipped().colour)
     small = strips.preview(decode(picture), to_rgb, longest)
     assert (small.mode, small.size) == ("RGB", made)
@@ -209,7 +209,7 @@ def test_a_preview_is_no_longer_than_asked(tmp_path, size, longest, made):
 
 
 def test_a_preview_in_bands_is_the_average_of_the_whole(tmp_path):
-    picture = open_picture(make.picture(tmp_path / "a.png", size=(90, 1200), mode="RGBA"))
+    picture = read_picture(make.picture(tmp_path / "a.png", size=(90, 1200), mode="RGBA"))
     to_rgb = conversion(picture, sheets.shipped().colour)
     pixels = decode(picture)
     small = strips.preview(pixels, to_rgb, 400)
@@ -224,7 +224,7 @@ def test_a_preview_of_a_large_picture_is_about_its_average(tmp_path, mode, most)
     """A few colours are scattered to stand for many, so of a palette more is left to chance."""
     path = tmp_path / "a.tif"
     make.drawing((1000, 701), mode).save(path, icc_profile=None)
-    picture = open_picture(path)
+    picture = read_picture(path)
     pixels = decode(picture)
     plain = Conversion(b"", "", ())
     small = strips.preview(pixels, plain, 100)
@@ -236,6 +236,6 @@ def test_a_preview_of_a_large_picture_is_about_its_average(tmp_path, mode, most)
 
 def test_a_preview_is_upright(tmp_path):
     path = make.picture(tmp_path / "a.png", orientation=8)
-    picture = open_picture(path)
+    picture = read_picture(path)
     to_rgb = conversion(picture, sheets.shipped().colour)
     assert np.array_equal(strips.preview(decode(picture), to_rgb, 100), sheets.seen(path))

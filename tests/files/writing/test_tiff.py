@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from labkit.errors import LabError
-from labkit.files.header.picture import open_picture
+from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.writing import strips
 from labkit.files.writing import tiff as writer
@@ -194,7 +194,7 @@ def test_blank_strips_are_encoded_once_and_known_again(tmp_path, boat, small_str
 
 
 def test_a_fault_in_one_strip_is_heard_and_not_swallowed(tmp_path, boat, small_strips):
-    picture = open_picture(boat)
+    picture = read_picture(boat)
     layout = lay_out(picture.pixels, sheet_of(inches(5), inches(4)), width=inches(3))
     raster = rasterize(layout, picture.pixels, working_ppi=300)
     made = sheets.strips_of(picture, layout, raster)
@@ -234,7 +234,7 @@ def test_a_picture_at_100_percent_is_on_the_sheet_bit_for_bit(tmp_path, small_st
     source, path = tmp_path / "picture.png", tmp_path / "made.tif"
     Image.fromarray(values).save(source)
     path.unlink(missing_ok=True)
-    picture = open_picture(source)
+    picture = read_picture(source)
     layout = lay_out(size, sheet, width=wide, left=left, top=top)
     raster = rasterize(layout, size, working_ppi=300)
     write_strips(path, sheets.strips_of(picture, layout, raster), raster, sheets.LABELS)
@@ -243,7 +243,7 @@ def test_a_picture_at_100_percent_is_on_the_sheet_bit_for_bit(tmp_path, small_st
     got[box.top : box.bottom, box.left : box.right] = 255
     assert (got == 255).all()
 
-    back = open_picture(path)
+    back = read_picture(path)
     assert back.ppi == (ppi, ppi) == (raster.ppi, raster.ppi)
     half = inches(1 / (2 * ppi))
     for stated, asked in zip(back.size, (sheet.width, sheet.height), strict=True):
@@ -259,7 +259,7 @@ def test_outside_picture_and_marks_all_is_white(tmp_path, small_strips, ppi, ble
     source, path = tmp_path / "black.png", tmp_path / "made.tif"
     Image.new("RGB", (50, 40), "black").save(source)
     path.unlink(missing_ok=True)
-    picture = open_picture(source)
+    picture = read_picture(source)
     sheet = find_sheet("A6")
     trim = length("60mm"), length("50mm")
     layout = lay_out(picture.pixels, sheet, trim=trim, bleed=length(bleed))

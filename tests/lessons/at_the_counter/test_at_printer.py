@@ -120,11 +120,11 @@ def test_sliders_set_the_file_and_the_unit_follows():
 @pytest.mark.parametrize(
     ("given", "told", "right"),
     [
-        ("11.128in", "Yes. 330.2 − 24", True),
-        ("282.6mm", "Yes. 330.2 − 24", True),
+        ("11.128in", "Yes. The printer reaches 330.2 − 24", True),
+        ("282.6mm", "Yes. The printer reaches 330.2 − 24", True),
         ("12in", "12 in is what the file says.", False),
         ("11.055in", "11.055 in is 24 mm less.", False),
-        ("9in", "Not 9 in (228.6 mm): that is less than it is.", False),
+        ("9in", "9 in (228.6 mm) is too little.", False),
     ],
 )
 def test_how_large(given, told, right):

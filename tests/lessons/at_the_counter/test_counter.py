@@ -224,10 +224,7 @@ def test_what_goes_wrong_while_it_is_made_is_said(app, monkeypatch):
 
 
 def test_what_is_known_follows_the_units_that_are_shown_first(app):
-    app.units_switch = next(
-        each for each in app.children[-1].children if each.description == "shown first"
-    )
-    app.units_switch.value = "mm"
+    choose(app, "units", "mm")
     assert words(app._facts.value).index(" mm (") > 0
     assert home().reader().units == "mm"
     assert "paper round the picture" in words(app._facts.value)

@@ -18,6 +18,7 @@ from labkit.lessons.at_the_counter.reading import (
     fact_readings,
     finding_lines,
 )
+from labkit.lessons.parts.settings import settings
 from labkit.room.rules import load_room
 from labkit.teaching.faults import FAULTS, ODDITIES, draw_case
 from labkit.teaching.faults.cases import our_pictures
@@ -112,8 +113,7 @@ def test_it_is_shown_to_whoever_asks(app):
 def test_what_was_told_follows_the_units(app):
     side = app._columns.children[0]
     next(each for each in side.children if type(each).__name__ == "HBox").children[1].click()
-    switch = app.children[-1].children[0]
-    switch.value = "mm"
+    settings().keep(units="mm")
     assert len(app._columns.children) == 2
     assert "The picture says Picture" in words(app._told.value)
     assert " mm (" in words(app._told.value).split("wide")[0]

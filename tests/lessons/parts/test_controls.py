@@ -107,7 +107,7 @@ def test_a_browser_hears_of_the_ends_before_the_value(monkeypatch):
 
 def test_a_value_off_the_steps_is_told_as_it_is():
     shown = slider("4mm")
-    assert shown._told.value == "0.157 in (4 mm)"
+    assert shown._told.value == "4 mm (0.16 in)"
     assert shown._slider.value == shown._slider.min == 3 / 16
 
 

@@ -15,6 +15,7 @@ from labkit.home import Reader, home
 from labkit.job import words as job
 from labkit.lessons.margins import margins
 from labkit.lessons.parts.exercise import NO_NAME
+from labkit.lessons.parts.settings import settings
 from tests.lessons.hands import choose, said, slide, words
 
 NAME = "Nia Oak"
@@ -22,7 +23,8 @@ NAME = "Nia Oak"
 
 @pytest.fixture
 def task():
-    return margins.exercise(NAME)
+    settings().keep(name=NAME)
+    return margins.exercise()
 
 
 def set_to_the_brief(task) -> None:
@@ -91,16 +93,24 @@ def test_taking_the_name_away_takes_the_task_away(task):
 
 def test_another_name_is_another_task(task):
     first, app = task.brief, task.app
-    task.entry.value = "Ivo Reed"
+    settings().keep(name="Ivo Reed")
     assert task.brief != first
     assert task.app is not app
+    assert "drawn from the name Ivo Reed" in said(task)
+
+
+def test_a_name_typed_in_the_exercise_is_kept_for_all_lessons():
+    task, other = margins.exercise(), margins.exercise()
+    task.entry.value = " Ada Brook "
+    assert home().reader().name == "Ada Brook"
+    assert task.brief.reader == other.brief.reader == "Ada Brook"
 
 
 def test_a_name_no_file_can_carry_is_refused_and_leaves_no_old_task(task):
     task.entry.value = "///"
     assert "name" in said(task)
     assert task.brief is None
-    assert len(task._task.children) == 1
+    assert task._task.children[1:] == (task.entry,)
 
 
 def test_the_figure_does_not_begin_at_the_answer():
@@ -186,7 +196,7 @@ def test_a_picture_put_wrongly_by_hand_gets_the_hint(task):
     judged = task.judge(file)
     assert not judged.passed
     assert [hint.split()[1] for hint in judged.hints] == ["left", "right"]
-    assert "0.199 in (5 mm) too wide" in judged.hints[0]  # 60 pixels at 300 ppi are 1/5 in
+    assert ": too wide. The picture sits too far to the right." in judged.hints[0]
 
 
 def test_the_same_file_under_another_name_is_one_thing_to_mend(task):
@@ -194,7 +204,7 @@ def test_the_same_file_under_another_name_is_one_thing_to_mend(task):
     other = shutil.copy(file, file.with_name("print_final2.tif"))
     judged = task.judge(other)
     assert len(judged.hints) == 1
-    assert f"{task.brief.stem}.tif" in judged.hints[0]
+    assert "is named “print_final2.tif”" in judged.hints[0]
 
 
 def test_in_code(task):

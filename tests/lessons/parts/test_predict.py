@@ -41,19 +41,19 @@ def order():
 )
 def test_the_right_number_in_any_unit(number, given):
     number.entry.value = given
-    assert answer(number).startswith("Yes. The sheet is 19 in high and the picture 8 in")
+    assert answer(number).startswith("Yes. The sheet is 20 in high and the picture 9 in")
     assert is_right(number)
 
 
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ("11in", "11 in is all the spare height."),
-        ("9.5in", "9 1/2 in is half the sheet."),
-        ("12.7mm", "1/2 in is the border on the left."),
+        ("11in", "11 in is all the white"),
+        ("10in", "10 in is half the sheet."),
+        ("50.8mm", "2 in is the border on the left."),
         ("4.4in", "4.4 in is the optical centre"),
-        ("5 5/8in", "Not 5 5/8 in (142.9 mm): that is more than it is."),
-        ("5 3/8in", "Not 5 3/8 in (136.5 mm): that is less than it is."),
+        ("5 5/8in", "5 5/8 in (142.9 mm) is too much."),
+        ("5 3/8in", "5 3/8 in (136.5 mm) is too little."),
         ("", "type a length first, with its unit: 2 1/2in or 64mm."),
         ("  ", "type a length first, with its unit: 2 1/2in or 64mm."),
         ("5.5", "your answer of “5.5” has no unit: write 5.5in or 5.5mm."),
@@ -68,7 +68,7 @@ def test_every_other_number_is_explained(number, given, told):
 
 def test_nobody_is_held_up(number):
     buttons(number)["Show me"].click()
-    assert said(number).startswith("The sheet is 19 in high")
+    assert said(number).startswith("The sheet is 20 in high")
     assert number.entry.value == ""
 
 
@@ -90,18 +90,18 @@ def put(mark, top: str) -> None:
 @pytest.mark.parametrize("top", ["4.933in", "4.82in", "5.05in", "125mm"])
 def test_the_right_mark_within_an_eighth(mark, top):
     put(mark, top)
-    assert answer(mark).startswith("Yes. The spare white is 12.333 in (313.3 mm).")
+    assert answer(mark).startswith("Yes. There is 12.333 in (313.3 mm) of white.")
     assert is_right(mark)
 
 
 @pytest.mark.parametrize(
     ("top", "told"),
     [
-        ("6.167in", "6.167 in (156.6 mm) above is the exact middle"),
-        ("4.111in", "That is one third above and two thirds below."),
-        ("11in", "Your top border is 11 in (279.4 mm): 6.067 in (154.1 mm) too low. Try again."),
-        ("4.5in", "Your top border is 4 1/2 in (114.3 mm): 0.433 in (11 mm) too high. Try again."),
-        ("5.07in", "Your top border is 5.07 in (128.8 mm): 0.137 in (3.5 mm) too low. Try again."),
+        ("6.167in", "That is the exact middle"),
+        ("4.111in", "That is one part above and two parts below."),
+        ("11in", "Your top border is 11 in (279.4 mm): the picture is too low. Try again."),
+        ("4.5in", "Your top border is 4 1/2 in (114.3 mm): the picture is too high. Try again."),
+        ("5.07in", "Your top border is 5.07 in (128.8 mm): the picture is too low. Try again."),
     ],
 )
 def test_every_other_mark_is_explained(mark, top, told):
@@ -124,7 +124,7 @@ CENTRE, OPTICAL, EVEN = "centre", "optical centre", "three even borders"
 
 def test_the_right_order(order):
     arrange(order, CENTRE, OPTICAL, EVEN)
-    assert answer(order).startswith("Yes. Centre leaves 5 1/2 in below")
+    assert answer(order).startswith("Yes. The centre leaves 5 1/2 in below")
     assert is_right(order)
 
 
@@ -132,9 +132,9 @@ def test_the_right_order(order):
     ("names", "told"),
     [
         ((OPTICAL, CENTRE, EVEN), "The optical centre is higher than the centre"),
-        ((CENTRE, EVEN, OPTICAL), "Three even borders put the picture at the very top"),
-        ((EVEN, CENTRE, OPTICAL), "Three even borders leave only 1/2 in above"),
-        ((EVEN, OPTICAL, CENTRE), "Three even borders put the picture at the very top"),
+        ((CENTRE, EVEN, OPTICAL), "With three even borders the picture is near the top"),
+        ((EVEN, CENTRE, OPTICAL), "With three even borders, the border above is as narrow"),
+        ((EVEN, OPTICAL, CENTRE), "With three even borders the picture is near the top"),
         ((CENTRE, CENTRE, EVEN), "put each of them in once, then ask again."),
         ((CENTRE, "", ""), "put each of them in once, then ask again."),
         (("", "", ""), "put each of them in once, then ask again."),

@@ -10,6 +10,7 @@ from labkit.geometry.paper import find_sheet
 from labkit.home import Reader, home
 from labkit.lessons.margins import margins
 from labkit.lessons.parts.placing import BY_HAND
+from labkit.lessons.parts.settings import settings
 from tests.lessons.hands import choose, drag, said, slide
 
 LETTER, A3 = find_sheet("letter"), find_sheet("A3")
@@ -48,7 +49,7 @@ MOVES = [
     (margins.borders, "units", "mm", "down the sheet", "139.7 mm + 203.2 mm + 139.7 mm = 482.6 mm"),
     (margins.places, "at", "optical", "higher than the exact centre by", "1.1 in (27.9 mm)"),
     (margins.places, "at", "even-three", "cut here, from the top: four equal borders", "9 in (228.6 mm)"),
-    (margins.printer_edges, "at", "even-three", "top border", "1/2 in, the printer needs 0.118 in"),
+    (margins.printer_edges, "at", "even-three", "top border", "1/2 in; needed 3 mm"),
     (margins.to_the_edge, "trim", find_sheet("A4"), "finished piece", "11.693 in × 8.268 in"),
     (margins.to_the_edge, "bleed", length("1/4in"), "picture, with bleed", "17 1/2 in × 11 1/2 in"),
     (margins.to_the_edge, "turn", False, "finished piece", "11 in × 17 in"),
@@ -77,9 +78,9 @@ def test_another_printer_has_other_edges(edges):
     assert bittern[0] == "Bittern"
     choose(edges, "printer", bittern[1])
     assert all(one != other for one, other in zip(before, state_of(edges), strict=True))
-    assert edges.readings["bottom border"] == "5 1/2 in, the printer needs 0.472 in"  # 12 mm
+    assert edges.readings["bottom border"] == "5 1/2 in; needed 12 mm"
     choose(edges, "turn", True)
-    assert edges.readings["right border"] == "3 1/2 in, the printer needs 0.472 in"
+    assert edges.readings["right border"] == "3 1/2 in; needed 12 mm"
 
 
 def test_moves_known_by_heart(borders):
@@ -187,7 +188,7 @@ def test_bleed_and_marks_that_do_not_fit_are_refused(trimmed):
     choose(trimmed, "trim", find_sheet("12x18in"))  # 12 1/4 in and two marks of 6 mm: 12.722 in
     assert said(trimmed).startswith(
         "18 in (457.2 mm) by 12 in (304.8 mm) with 1/8 in (3.2 mm) of bleed and corner marks of "
-        "0.236 in (6 mm) does not fit what the printer reaches"
+        "6 mm (0.24 in) does not fit what the printer reaches"
     )
     assert trimmed.still == still
     choose(trimmed, "trim", find_sheet("11x17in"))
@@ -220,7 +221,7 @@ def test_a_state_put_by_code_stands_on_every_control(edges):
 def test_the_widest_picture_leaves_no_step_from_left_to_right(borders):
     borders.put(borders.placing.resized(length("20in")))
     assert borders.controls["left"]._slider.disabled
-    assert borders.controls["left"]._told.value == "0.157 in (4 mm)"
+    assert borders.controls["left"]._told.value == "4 mm (0.16 in)"
     assert not borders.controls["top"]._slider.disabled
 
 
@@ -232,10 +233,10 @@ def test_the_unit_chosen_is_kept_for_every_lesson(borders):
 
 def test_large_type_changes_the_look_alone(borders):
     before = state_of(borders)
-    borders.controls["large"].value = True
+    settings().keep(large=True)
     assert "labkit-large" in borders._dom_classes
     assert state_of(borders) == before
-    borders.controls["large"].value = False
+    settings().keep(large=False)
     assert "labkit-large" not in borders._dom_classes
 
 
@@ -250,8 +251,6 @@ def test_controls_stand_in_one_order():
         "at",
         "left",
         "top",
-        "units",
-        "large",
     ]
     for app in (margins.borders, margins.places, margins.printer_edges, margins.to_the_edge):
         names = list(app().controls)

@@ -25,19 +25,19 @@ def test_eight_by_eight_dots_make_65_tones():
         "dots along one pixel": "8",
         "dots in one pixel": "64",
         "tones of one ink in one pixel": "65",
-        "pixels in a square inch": "129 600",
+        "pixels in a square inch": "90 000",
     }
 
 
-def test_at_2880_ppi_a_pixel_is_a_dot():
+def test_at_2400_ppi_a_pixel_is_a_dot():
     app = devices.dots()
-    put(app, "ppi", 2880)
+    put(app, "ppi", 2400)
     assert app.readings["dots along one pixel"] == "1"
     assert app.readings["tones of one ink in one pixel"] == "2"
     assert "2 tones of one ink" in app.sentence
 
 
-@pytest.mark.parametrize(("control", "value"), [("dpi", 720), ("ppi", 720)])
+@pytest.mark.parametrize(("control", "value"), [("dpi", 600), ("ppi", 600)])
 def test_every_control_of_the_dots_changes_everything(control, value):
     app = devices.dots()
     before = shown(app)
@@ -55,8 +55,8 @@ def test_the_tone_changes_drawing_and_sentence():
 
 def test_a_slider_says_what_it_stands_at():
     app = devices.dots()
-    put(app, "ppi", 300)
-    assert app.controls["ppi"]._told.value == "300 ppi"
+    put(app, "ppi", 250)
+    assert app.controls["ppi"]._told.value == "250 ppi"
     assert app.controls["dark"]._told.value == "40% ink"
 
 

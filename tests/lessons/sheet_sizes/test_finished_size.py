@@ -14,7 +14,7 @@ from tests.lessons.hands import choose, slide
 def test_what_a_lip_hides():
     """A frame for 10 × 8 in, its lip 1/4 in: 9 1/2 × 7 1/2 in, 71.25 of 80 in²."""
     assert frame().readings == {
-        "the print is as large as its frame": "10 × 8 in (254 × 203.2 mm)",
+        "frame, and print": "10 × 8 in (254 × 203.2 mm)",
         "sight size": "9 1/2 × 7 1/2 in (241.3 × 190.5 mm)",
         "covered on each side": "1/4 in (6.4 mm)",
         "covered of the print": "11%",
@@ -45,13 +45,13 @@ def test_rounding_a4():
     8.27 × 300 = 2481."""
     app = rounding()
     assert app.readings == {
-        "sheet": "8.268 × 11.693 in (210 × 297 mm)",
+        "sheet": "210 × 297 mm (8.27 × 11.69 in)",
         "exactly": "2480.31 × 3507.87 pixels",
         "in whole pixels": "2480 × 3508",
         "its width typed as 8.27 in": "2481 pixels",
         "half a pixel": "0.0017 in (0.042 mm)",
-        "the paper's width may be off by": "0.079 in (2 mm)",
-        "so many half pixels": "47",
+        "the cutter may be off by": "2 mm (0.079 in)",
+        "that is, in half pixels": "47",
     }
     # 2480 ÷ 300 in are 209.973 mm
     assert "ends 0.001 in (0.027 mm) short of the edge" in app.sentence
@@ -59,21 +59,21 @@ def test_rounding_a4():
 
 @pytest.mark.parametrize(
     ("sheet", "tolerance"),
-    [("A0", "3 mm (0.118 in)"), ("A1", "2 mm (0.079 in)"), ("A6", "1.5 mm (0.059 in)")],
+    [("A0", "3 mm (0.12 in)"), ("A1", "2 mm (0.079 in)"), ("A6", "1.5 mm (0.059 in)")],
 )
 def test_the_tolerance_is_that_of_the_width(sheet, tolerance):
     """841, 594 and 105 mm."""
     app = rounding()
     choose(app, "units", "mm")
     choose(app, "sheet", find_sheet(sheet))
-    assert app.readings["the paper's width may be off by"] == tolerance
+    assert app.readings["the cutter may be off by"] == tolerance
 
 
 def test_a_coarse_file_ends_farther_off():
     app = rounding()
     app.controls["ppi"]._slider.value = 20
     assert app.readings["in whole pixels"] == "165 × 234"  # 165.35 and 233.86
-    assert app.readings["so many half pixels"] == "3"  # 2 mm in halves of 1.27
+    assert app.readings["that is, in half pixels"] == "3"  # 2 mm in halves of 1.27
     assert app.state.off.inches == Fraction(165, 20) - Fraction(2100, 254)
 
 
@@ -81,7 +81,7 @@ def test_half_a_pixel_is_a_tenth_of_the_tolerance_at_64_ppi():
     """25.4 ÷ 2 ÷ 64 = 0.198 mm."""
     app = rounding()
     app.controls["ppi"]._slider.value = 64
-    assert app.readings["so many half pixels"] == "10"
+    assert app.readings["that is, in half pixels"] == "10"
 
 
 @pytest.mark.parametrize(

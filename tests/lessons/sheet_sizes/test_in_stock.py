@@ -109,7 +109,7 @@ def test_the_other_way_it_fits_a_narrower_roll():
     app = rolls()
     choose(app, "is_turned", True)
     assert app.readings["across × along"] == "13.333 × 20 in (338.7 × 508 mm)"
-    assert app.readings["17 in roll: piece cut off"] == "20.394 in (518 mm)"
+    assert app.readings["17 in roll: piece cut off"] == "518 mm (20.39 in)"
     # 24 × 20.394 in are 489.4 in²: 222.8 of them wasted
     assert app.readings["24 in roll: wasted"] == "223 sq in (1437 cm²): 46%"
     assert "rotate(90)" in app.still

@@ -1,0 +1,112 @@
+"""Figures and rules that lessons, notes, room file, pictures and package each state: one and the same."""
+
+import re
+
+import nbformat
+import pytest
+
+from labkit.files.checks.findings import codes
+from labkit.files.header.picture import open_picture
+from labkit.geometry.length import length
+from labkit.geometry.paper import find_sheet, iso_tolerance
+from labkit.geometry.resolution import ppi_at, ppi_for_eye
+from labkit.geometry.trim import MARK_LENGTH, MARK_WIDTH
+from labkit.room.rules import load_room
+from labkit.teaching.faults import FAULTS, ODDITIES
+from labkit.teaching.pictures import demo_pictures
+from labkit.teaching.progress import LESSONS
+from tests.notebooks.normal import FOLDER, notebooks
+
+ROOM = load_room(None)
+HARBOUR, TOWER = (open_picture(demo.file) for demo in demo_pictures()[:2])
+NOTES = (FOLDER / "teaching-notes.md").read_text(encoding="utf-8")
+
+
+def prose(number: str) -> str:
+    """All that a lesson says, without what its cells give out."""
+    (file,) = (each for each in notebooks() if each.name.startswith(number))
+    return "\n".join(cell.source for cell in nbformat.read(file, as_version=4).cells)
+
+
+def notes_on(number: str) -> str:
+    """What the notes say of a lesson."""
+    return re.split(r"^## ", NOTES.partition(f"\n## {number} ")[2], flags=re.M)[0]
+
+
+def inches_of(picture) -> str:
+    """Width by height at 100 %, as the label has it."""
+    return " × ".join(side.inch_text().removesuffix(" in") for side in picture.size) + " in"
+
+
+A4 = find_sheet("A4").width
+AT_30_CM, AT_1_M = (f"{ppi_for_eye(length(away)):.0f} ppi" for away in ("30cm", "100cm"))
+STATED = [
+    ("02", f"The label of our harbour makes it {inches_of(HARBOUR)}"),
+    ("03", "A picture of {} × {} pixels is 3 : 2".format(*HARBOUR.pixels)),
+    ("01", f"Our clock tower is labelled {float(TOWER.ppi[0]):g} ppi"),
+    ("01", f"{int(TOWER.size[0].inches)} inches wide, says the label"),
+    ("01", f"{TOWER.pixels[0]} ÷ {ROOM.working_ppi} = {TOWER.pixels[0] // ROOM.working_ppi} in"),
+    ("01", "How many of the {} × {} pixels".format(*TOWER.pixels)),
+    ("01", f"From 30 cm, the distance at which we read, the eye can use {AT_30_CM}"),
+    ("01", f"at 30 cm is {AT_30_CM}; at 1 m it is {AT_1_M}"),
+    ("02", f"Half a pixel at {ROOM.working_ppi} ppi is {25.4 / ROOM.working_ppi / 2:.3f} mm"),
+    ("02", f"a cutter may be off by {iso_tolerance(A4).said('mm')}"),
+    ("02", f"{A4.said('mm')} is {float(A4.inches):.5f}"[:-1]),
+    ("04", f"Ours are {MARK_LENGTH.said('mm')} long and {float(MARK_WIDTH.mm):g} mm thick"),
+    ("04", f"{ROOM.bleed.said()} or 3 mm is usual"),
+]  # fmt: skip
+"""What a lesson says, with its figures worked out from where they come from."""
+
+
+@pytest.mark.parametrize(("number", "told"), STATED, ids=[told for _, told in STATED])
+def test_a_lesson_has_the_figure_that_its_source_has(number, told):
+    assert told in prose(number)
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        ("02", f"At 100 % the harbour is {inches_of(HARBOUR)}"),
+        ("04", f"within the room's tolerance ({ROOM.tolerance.place.inches} in"),
+        ("01", f"({ppi_for_eye(length('100cm')):.0f}.)"),
+        ("01", f"At 10 in none of the {TOWER.pixels[0]} × {TOWER.pixels[1]} pixels is changed"),
+    ],
+)
+def test_the_notes_have_it_too(number, told):
+    assert told in notes_on(number)
+
+
+def test_our_pictures_are_as_large_as_the_notes_say():
+    widest = [picture.pixels[0] // ROOM.working_ppi for picture in (HARBOUR, TOWER)]
+    assert "Our two pictures are {} in and {} in wide at 300 ppi.".format(*widest) in notes_on("01")
+    assert ppi_at(HARBOUR.pixels[0], HARBOUR.size[0]) == HARBOUR.ppi[0]
+
+
+@pytest.mark.parametrize("lesson", LESSONS, ids=lambda lesson: lesson.name)
+def test_minutes_are_the_same_everywhere_and_add_up(lesson):
+    number = lesson.name[:2]
+    told = re.search(r"\*\*Minutes\.\*\* (\d+) in class: (.*?)\. Alone (\d+)\.", notes_on(number))
+    in_class, parts, alone = told.groups()
+    assert f"**Time:** {in_class} minutes in class, {alone} alone." in prose(number)
+    assert int(alone) == lesson.minutes
+    assert sum(int(minutes) for minutes in re.findall(r" (\d+)(?:,|$| \()", parts)) == int(in_class)
+
+
+WORDS = {
+    "format": "JPEG", "compression": "lossy packing", "turned-flag": "a flag that turns it",
+    "surround": "paper not quite white", "layers": "layers", "transparency": "transparency",
+    "colour-mode": "CMYK", "pages": "two pages", "bleed-short": "too little bleed",
+    "ppi-floor": "too few pixels", "sheet-unstocked": "a size not in stock", "profile": "no profile",
+    "same-picture": "the same picture twice", "damaged": "a broken file",
+}  # fmt: skip
+"""What the lesson at the counter calls a finding."""
+
+
+@pytest.mark.parametrize(("code", "words"), WORDS.items())
+def test_the_counter_sends_back_what_the_check_stops_and_asks_about_the_rest(code, words):
+    grade = codes()[code]
+    row = "goes back** (stop)" if grade == "stop" else "is asked about** (look)"
+    (line,) = (each for each in prose("08").splitlines() if row in each)
+    assert words in line
+    (fault, *_) = (each for each in (*FAULTS, *ODDITIES) if code in each.codes)
+    assert fault.answer == ("send back" if grade == "stop" else "ask")
