@@ -16,7 +16,8 @@ from labkit.errors import LabError, system_reason  # noqa: E402
 COMMANDS = {
     "prepare": "make a print file and its job ticket from a picture",
     "check": "look over what is handed in",
-    "papers": "list sheet sizes, and what the room has in stock",
+    "ticket": "write the job ticket of a finished file",
+    "papers": "list the room's papers, the sizes each is kept in, and prices",
     "room": "begin or check a print room's own rules",
     "lessons": "open the lessons in JupyterLab",
 }

@@ -75,9 +75,18 @@ def _make(file: Path, asked, room: Room, child: Guarded, before: set[str]) -> Ma
         printer=asked.printer,
         course=asked.course,
         due=asked.due,
+        measured=_measured(picture, layout, resample, room, child) if asked.whole else None,
         room=room,
         child=child,
     )
+
+
+def _measured(picture: Picture, layout: Layout, ppi: int, room: Room, child: Guarded):
+    """Where a finished sheet has its picture: what its ticket shows."""
+    from labkit.files.checks.check import check
+    from labkit.job.ticket import measured_on
+
+    return measured_on(check(picture.path, room=room, child=child), layout.sheet, ppi, room)
 
 
 def _placed(picture: Picture, asked, room: Room) -> tuple[Layout, int | None]:
@@ -150,6 +159,7 @@ def _summary(made: Made, room: Room, asked) -> str:
     prints = "1 print" if asked.copies == 1 else f"{asked.copies} prints"
     rows += [
         ("price", f"{cost} for {prints} on {paper.name}"),
+        ("job", made.number),
         ("ticket", made.ticket.name),
         ("folder", str(made.file.parent)),
     ]
@@ -194,6 +204,7 @@ def _facts(made: Made, room: Room) -> dict:
     return {
         "file": str(made.file),
         "ticket": str(made.ticket),
+        "job": made.number,
         "owner": printed.owner,
         "title": printed.title,
         "sheet": {

@@ -12,6 +12,8 @@ of a room file, or None for the reader's own.
 import sys
 from contextlib import nullcontext
 from dataclasses import dataclass
+from dataclasses import replace as with_
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -34,7 +36,7 @@ from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
 from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
-from labkit.job.making import Job, keep_preview, make, unwritable
+from labkit.job.making import Job, Measured, keep_preview, make, unwritable
 from labkit.room.rules import Room, load_room
 
 if TYPE_CHECKING:
@@ -161,12 +163,14 @@ def _border(room: Room, edges: Edges) -> Length:
 
 @dataclass(frozen=True)
 class Made:
-    """A finished job: the print file, its ticket, and what it costs (None where no price is set)."""
+    """A finished job: the print file, its ticket, what it costs (None where no price is set), and its
+    number."""
 
     printed: PrintFile
     ticket: Path
     price: Decimal | None
     below_floor: bool
+    number: str
 
     @property
     def file(self) -> Path:
@@ -209,6 +213,7 @@ def write(
     printer: str | None = None,
     course: str = "",
     due: str = "",
+    measured: Measured | None = None,
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
 ) -> Made:
@@ -217,7 +222,8 @@ def write(
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
     picture itself is only read. ``copies``, ``paper``, ``printer``, ``course`` and ``due`` go on the ticket.
-    ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot be
+    ``measured`` is where a finished sheet has its picture, for the ticket. ``child`` is a guarded child
+    already started. LabError, with nothing left behind, if it cannot be
     done.
     """
     rules = _room(room)
@@ -243,6 +249,10 @@ def write(
             )
         if target.exists() and not replace:
             raise taken(target)
+    reach = ""
+    if measured:
+        measured = with_(measured[0], unprintable=layout.unprintable), measured[1]
+        reach = out_of_reach(measured[0], raster.ppi, rules)
     job = Job(
         picture,
         file,
@@ -250,9 +260,11 @@ def write(
         raster,
         owner=owner.strip(),
         title=title.strip(),
-        warnings=tuple(filter(None, (shortfall, rules.not_kept(route)))),
+        warnings=tuple(filter(None, (shortfall, reach, rules.not_kept(route)))),
         room=rules,
         order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
+        day=date.today(),
+        measured=measured,
     )
     try:
         with parts_of(file, ticket) as parts:
@@ -260,7 +272,8 @@ def write(
             publish(list(zip(parts, (file, ticket), strict=True)), replace=replace)
     except OSError as error:
         raise unwritable(folder, error) from None
-    return Made(job.printed(made), ticket, price, below_floor=bool(shortfall))
+    printed = job.printed(made)
+    return Made(printed, ticket, price, below_floor=bool(shortfall), number=made["number"])
 
 
 def _refuse_resolution(raster: Raster, layout: Layout) -> None:
@@ -345,6 +358,16 @@ def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> 
         f"this room asks for {row.ppi} ppi, seen from {row.distance.both(room.units)}. "
         f"It has enough up to {wide.both(room.units)} by {high.both(room.units)}."
     )
+
+
+def out_of_reach(layout: Layout, ppi: Fraction, room: Room) -> str:
+    """The warning that the printer chosen does not reach all of the picture; or ""."""
+    pixel, needed = Length(1 / ppi), dict(layout.unprintable.items())
+    short = [side for side, border in layout.borders.items() if border + pixel < needed[side]]
+    if layout.trim or not short:
+        return ""
+    edges = ", ".join(f"{side} {needed[side].both(room.units)}" for side in short)
+    return f"The printer does not reach all of the picture on this path (it leaves: {edges})."
 
 
 def _room(room: Room | str | Path | None) -> Room:

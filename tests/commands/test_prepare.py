@@ -152,6 +152,7 @@ def test_a_doubt_about_the_picture_is_told(facts, boat, tmp_path):
 
 def test_the_facts_for_other_programs(facts, boat, out):
     made = facts(boat, "--width", "1in", "--left", "1/2in", "--top", "1/4in", "--copies", "2")
+    assert re.fullmatch(r"\d{6}-[2-9A-HJ-NP-Z]{5}", made.pop("job"))
     warnings = made.pop("warnings")
     assert len(warnings) == 1
     assert made == {
@@ -661,7 +662,7 @@ def test_copies_paper_course_and_due_reach_the_ticket(facts, boat):
     words = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page))
     for told in ("Copies 3", "Paper pearl 260", "Course Print & proof", "Due 4 May", "Price £4.80"):
         assert told in words
-    assert "Look: At 2 in (50.8 mm) wide the picture has 30 ppi" in words
+    assert "Look At 2 in (50.8 mm) wide the picture has 30 ppi" in words
     assert "data:image/jpeg;base64," in page
 
 
