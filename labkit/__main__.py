@@ -26,10 +26,10 @@ COMMANDS = {
 
 def main(arguments: list[str] | None = None) -> int:
     """Run one command; the exit code is 0 when all is well, 1 for a finding, 2 for a refusal."""
-    asked = _parser(sys.argv[1:] if arguments is None else arguments).parse_args(arguments)
+    options = _parser(sys.argv[1:] if arguments is None else arguments).parse_args(arguments)
     signal.signal(signal.SIGTERM, signal.default_int_handler)  # so that it tidies up, too
     try:
-        code = asked.run(asked)
+        code = options.run(options)
         sys.stdout.flush()
         return code
     except LabError as refusal:
@@ -52,10 +52,10 @@ def main(arguments: list[str] | None = None) -> int:
 def _parser(arguments: list[str]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="labkit", description=__doc__)
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
-    asked = next((each for each in arguments if not each.startswith("-")), "")
+    named = next((each for each in arguments if not each.startswith("-")), "")
     for name, told in COMMANDS.items():
         command = commands.add_parser(name, help=told)
-        if name == asked:
+        if name == named:
             module = import_module(f"labkit.commands.{name}")
             command.description = getattr(module, "DESCRIPTION", module.__doc__)
             command.epilog = getattr(module, "EPILOG", None)

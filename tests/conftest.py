@@ -3,11 +3,15 @@
 import os
 import shutil
 import tempfile
+from collections import Counter
 from pathlib import Path
 
 import pytest
 
+from tests.files import children
+
 HOME = "LABKIT_HOME"
+STARTING_CHILDREN = ("labkit.commands.prepare", "labkit.files.child.crew", "labkit.job.words")
 
 
 def pytest_configure(config):
@@ -19,9 +23,32 @@ def pytest_unconfigure(config):
     shutil.rmtree(config.labkit_home, ignore_errors=True)
 
 
+def pytest_terminal_summary(terminalreporter, config):
+    """What was not run, and why: one line for each reason, however many tests share it."""
+    reasons = Counter(
+        report.longrepr[2].removeprefix("Skipped: ")
+        for report in terminalreporter.stats.get("skipped", ())
+    )
+    lines = [f"{number} × {reason}" for reason, number in sorted(reasons.items())]
+    if config.option.markexpr == "not slow":
+        lines.append(
+            'those marked slow, which take minutes: python -m pytest -m "slow or not slow"'
+        )
+    if lines:
+        terminalreporter.section("not run")
+        terminalreporter.write("".join(f"{line}\n" for line in lines))
+
+
 @pytest.fixture(autouse=True)
-def own_folder(tmp_path_factory, monkeypatch) -> Path:
+def own_folder(pytestconfig, monkeypatch) -> Path:
     """The reader's own folder for one test."""
-    folder = tmp_path_factory.mktemp("reader")
+    folder = Path(tempfile.mkdtemp(dir=pytestconfig.labkit_home))
     monkeypatch.setenv(HOME, str(folder))
     return folder
+
+
+@pytest.fixture
+def warm(monkeypatch):
+    """Children that are at work already, for tests of what is made or found in them."""
+    for place in STARTING_CHILDREN:
+        monkeypatch.setattr(f"{place}.Guarded", children.Warm)

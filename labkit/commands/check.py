@@ -39,34 +39,36 @@ def add_arguments(parser) -> None:
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Check all that is asked for, tell it, and give the exit code: 1 if anything is ``stop``."""
-    room = load_room(asked.room) if asked.room else home().room()
-    room.paper(asked.paper)
+    room = load_room(options.room) if options.room else home().room()
+    room.paper(options.paper)
     outputs = []
-    for given, ending in ((asked.report, ".html"), (asked.csv, ".csv")):
+    for given, ending in ((options.report, ".html"), (options.csv, ".csv")):
         if given:
             outputs.append(Path(given))
             _refuse_ending(outputs[-1], ending)
-            _refuse_taken(outputs[-1], replace_it=asked.replace)
-    files = list(hand_ins([Path(path).expanduser() for path in asked.paths], outputs))
+            _refuse_taken(outputs[-1], replace_it=options.replace)
+    files = list(hand_ins([Path(path).expanduser() for path in options.paths], outputs))
     if not files:
         raise LabError("there is no file to check in what was given: name files, or a folder.")
-    checked = check_all(files, room, thumbnails=bool(asked.report), progress=_progress(len(files)))
-    totals = tally(checked, room, asked.paper)
-    if asked.json:
+    checked = check_all(
+        files, room, thumbnails=bool(options.report), progress=_progress(len(files))
+    )
+    totals = tally(checked, room, options.paper)
+    if options.json:
         told = json.dumps([facts(each) for each in checked], ensure_ascii=False, indent=1)
         # bytes of a name that are no text stand as JSON's own escapes
         print(told.encode("utf-8", "backslashreplace").decode())
     else:
-        print(as_table(checked, totals, room, in_full=asked.full))
-    if asked.report:
+        print(as_table(checked, totals, room, in_full=options.full))
+    if options.report:
         from labkit.drawing.pages.report import report
 
         today = time.strftime("%Y-%m-%d")
-        _write(Path(asked.report), report(checked, room, totals, today), asked.replace)
-    if asked.csv:
-        _write(Path(asked.csv), as_csv(checked), asked.replace)
+        _write(Path(options.report), report(checked, room, totals, today), options.replace)
+    if options.csv:
+        _write(Path(options.csv), as_csv(checked), options.replace)
     return 1 if any(each.verdict == "stop" for each in checked) else 0
 
 

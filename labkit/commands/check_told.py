@@ -7,7 +7,9 @@ import shutil
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from labkit.files.checks.findings import GRADES, Findings
+from labkit.commands.columns import columns
+from labkit.files.checks.catalogue import GRADES
+from labkit.files.checks.findings import Findings
 from labkit.files.folder.tally import TallyRow, Totals
 from labkit.files.record.cell import safe_cell
 from labkit.geometry.resolution import ppi_text
@@ -24,17 +26,14 @@ def as_table(checked: Sequence[Findings], totals: Totals, room: Room, *, in_full
     head = ("", "file", "sheet", "ppi", "to note")
     names = _names([each.file for each in checked])
     rows = [head, *(_row(each, name) for each, name in zip(checked, names, strict=True))]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(head) - 1)]
-    lines = [
-        "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]])
-        for row in rows
-    ]
     told = [_told(each, in_full=in_full) for each in checked]
     counts = ", ".join(
         f"{sum(each.verdict == grade for each in checked)} {grade}" for grade in GRADES
     )
     files = "1 file" if len(checked) == 1 else f"{len(checked)} files"
-    return "\n".join([*lines, *filter(None, told), "", f"{files}: {counts}.", *_sums(totals, room)])
+    return "\n".join(
+        [*columns(rows), *filter(None, told), "", f"{files}: {counts}.", *_sums(totals, room)]
+    )
 
 
 def _names(files: Sequence[Path]) -> list[str]:
@@ -87,16 +86,9 @@ def _sums(totals: Totals, room: Room) -> Iterator[str]:
     rows = [_amounts(row, room) for row in totals.rows]
     if len(rows) > 1:
         minutes = f"{totals.minutes:.0f} min"
-        rows.append(
-            ("in all", "", f"{totals.prints} prints", "", room.money(totals.price), minutes)
-        )
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    for row in rows:
-        cells = zip(row, widths, strict=True)
-        yield "  " + "  ".join(
-            cell.ljust(width) if column < 2 else cell.rjust(width)
-            for column, (cell, width) in enumerate(cells)
-        )
+        prints = f"{totals.prints} prints"
+        rows.append(("in all", "", prints, "", room.money(totals.price), minutes))
+    yield from columns(rows, indent="  ", right=(2, 3, 4, 5))
     if totals.left_out:
         yield f"  {totals.left_out} left out."
 

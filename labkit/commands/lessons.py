@@ -23,10 +23,10 @@ def add_arguments(parser) -> None:
     parser.add_argument(
         "--cases", metavar="FOLDER", help="hand-ins of your own for the practice counter"
     )
-    parser.add_argument("rest", nargs="*", metavar="-- …", help="options for JupyterLab")
+    parser.add_argument("rest", nargs="*", metavar="-- …", help="asked for JupyterLab")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Open JupyterLab on the first lesson, and stay until it ends."""
     first = Path(__file__).resolve().parents[2] / "notebooks" / "00-start-here.ipynb"
     if not first.exists():
@@ -37,14 +37,14 @@ def run(asked) -> int:
         raise LabError("JupyterLab is not installed: run `pip install -r requirements.txt` first.")
     print(f"Your own files go to {home().folder} (set {VARIABLE} to choose another folder).")
     environment = dict(os.environ)
-    if asked.cases:
+    if options.cases:
         from labkit.teaching.at_the_counter import CASES
         from labkit.teaching.faults import read_cases
 
-        read_cases(Path(asked.cases))  # told here of what is wrong with it, and not in a lesson
-        environment[CASES] = str(Path(asked.cases).resolve())
+        read_cases(Path(options.cases))  # told here of what is wrong with it, and not in a lesson
+        environment[CASES] = str(Path(options.cases).resolve())
     server = subprocess.Popen(
-        [sys.executable, "-P", "-m", "jupyterlab", str(first), *SERVER, *asked.rest],
+        [sys.executable, "-P", "-m", "jupyterlab", str(first), *SERVER, *options.rest],
         env=environment,
     )
     try:

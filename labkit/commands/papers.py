@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from labkit.commands.columns import columns
 from labkit.geometry.paper import catalogue
 from labkit.home import home
 from labkit.room.printers import hours_text
@@ -17,18 +18,20 @@ def add_arguments(parser) -> None:
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Tell all of it."""
-    room = load_room(asked.room) if asked.room else home().room()
+    room = load_room(options.room) if options.room else home().room()
     print(f"Papers at {room.name}")
     for paper in room.papers:
         print()
         print("\n".join(_told(paper, room)))
-    if asked.all:
+    if options.all:
         print("\nSheet sizes by name, kept here or not")
-        for sheet in catalogue():
-            inch, metric = (sheet.in_unit(unit) for unit in ("in", "mm"))
-            print(f"  {sheet.name:12} {inch:22} {metric:20} {sheet.standard}".rstrip())
+        named = [
+            (sheet.name, sheet.in_unit("in"), sheet.in_unit("mm"), sheet.standard)
+            for sheet in catalogue()
+        ]
+        print("\n".join(columns(named, indent="  ")))
     return 0
 
 
@@ -42,20 +45,18 @@ def _told(paper: Paper, room: Room) -> Iterator[str]:
     yield f"  printed on  {' or '.join([first.printer, *names])}"
     yield f"  dries for   {hours_text(first.drying_hours)} before it is stacked or framed"
     rows = [_sheet(kept, room) for kept in paper.sheets] + [_roll(r, room) for r in paper.rolls]
-    widths = [max(len(row[column]) for row in rows) for column in range(2)]
-    for number, (size, price, left) in enumerate(rows):
-        word = "" if number else "sizes"
-        told = f"  {word:11} {size.ljust(widths[0])}  {price.rjust(widths[1])}"
-        yield f"{told}{left}"
+    named = [("" if number else "sizes", *row) for number, row in enumerate(rows)]
+    yield from columns(named, indent="  ", right=(2,))
 
 
 def _sheet(kept: KeptSheet, room: Room) -> tuple[str, str, str]:
-    left = "" if kept.left is None else f", {kept.left} left"
+    left = "" if kept.left is None else f"{kept.left} left"
     return str(kept.sheet), room.money(kept.price), left
 
 
 def _roll(roll: Roll, room: Room) -> tuple[str, str, str]:
-    left = "" if roll.left is None else f", {roll.left.both(room.units)} left"
+    left = "" if roll.left is None else f"{roll.left.both(room.units)} left"
     size = f"roll {roll.width.both(room.units)} wide, {roll.length.both(room.units)} long"
     price = room.money(roll.price_per_metre)
-    return size, price, ("" if roll.price_per_metre is None else " a metre") + left
+    a_metre = "" if roll.price_per_metre is None else "a metre"
+    return size, price, ", ".join(filter(None, (a_metre, left)))

@@ -75,7 +75,7 @@ def add_arguments(parser) -> None:
         "--printer", metavar="NAME", help="one of the room's; the paper's own if not given"
     )
     job.add_argument("--course", default="", metavar="TEXT")
-    job.add_argument("--due", default="", metavar="DATE")
+    job.add_argument("--due", default="", metavar="DATE", help="such as 2031-05-12")
     output = parser.add_argument_group("output")
     output.add_argument(
         "--out", metavar="FOLDER", help="where to; the reader's own folder if not given"
@@ -85,9 +85,9 @@ def add_arguments(parser) -> None:
     output.add_argument("--json", action="store_true", help="the facts as JSON instead of words")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Make all that is asked for."""
     with Guarded(*_MAKING) as child:
         from labkit.commands.recipe import prepare
 
-        return prepare(asked, child)
+        return prepare(options, child)

@@ -5,10 +5,12 @@ import sys
 from fractions import Fraction
 from pathlib import Path
 
+from labkit.commands.columns import columns
 from labkit.errors import LabError
+from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Guarded
 from labkit.files.header.picture import Picture
-from labkit.files.writing.name import file_name, read_name
+from labkit.files.writing.name import file_name
 from labkit.geometry.layout import Layout
 from labkit.geometry.resolution import ppi_text
 from labkit.home import home
@@ -17,47 +19,47 @@ from labkit.job.words import Made
 from labkit.room.rules import Room, load_room
 
 
-def prepare(asked, child: Guarded) -> int:
+def prepare(options, child: Guarded) -> int:
     """Make every file asked for, tell what was made, and give the exit code.
 
     A picture of a series that is refused does not stop the others; the code is then 2.
     """
-    room = load_room(asked.room) if asked.room else home().room()
-    if len(asked.files) > 1 and asked.title:
+    room = load_room(options.room) if options.room else home().room()
+    if len(options.files) > 1 and options.title:
         raise LabError(
             "one title cannot name several files: leave it out, and name the pictures like "
             f"{room.name_pattern.format(owner='Ada-Brook', title='Boat', sheet='13x19in')}.jpg."
         )
     made, refused = [], 0
-    for file in asked.files:
+    for file in options.files:
         try:
-            one = _make(Path(file), asked, room, child, {before.file.stem for before in made})
+            one = _make(Path(file), options, room, child, {before.file.stem for before in made})
             made.append(one)
         except LabError as refusal:
-            if len(asked.files) == 1:
+            if len(options.files) == 1:
                 raise
             print(f"labkit: {file}: {refusal}", file=sys.stderr)
             refused += 1
-    if asked.json:
+    if options.json:
         facts = [_facts(one, room) for one in made]
         print(
-            json.dumps(facts[0] if len(asked.files) == 1 else facts, ensure_ascii=False, indent=1)
+            json.dumps(facts[0] if len(options.files) == 1 else facts, ensure_ascii=False, indent=1)
         )
-    elif len(asked.files) == 1:
-        print(_summary(made[0], room, asked))
+    elif len(options.files) == 1:
+        print(_summary(made[0], room, options))
     else:
         print(_table(made, room))
     if refused:
         return 2
-    return 1 if asked.strict and any(one.below_floor for one in made) else 0
+    return 1 if options.strict and any(one.below_floor for one in made) else 0
 
 
-def _make(file: Path, asked, room: Room, child: Guarded, before: set[str]) -> Made:
+def _make(file: Path, options, room: Room, child: Guarded, before: set[str]) -> Made:
     """One picture of a series; ``before`` are the names given so far."""
-    picture = job.open_picture(file, page=asked.page, room=room, child=child)
-    layout, resample = _placed(picture, asked, room)
-    named = read_name(room.name_pattern, file.stem) or {}
-    owner, title = asked.owner or named.get("owner", ""), asked.title or named.get("title", "")
+    picture = job.open_picture(file, page=options.page, room=room, child=child)
+    layout, resample = _placed(picture, options, room)
+    named = read_file_name(file, room) or {}
+    owner, title = options.owner or named.get("owner", ""), options.title or named.get("title", "")
     label = layout.sheet.label
     if file_name(room.name_pattern, owner=owner, title=title, sheet_label=label) in before:
         raise LabError("another picture of this series has the same owner and title: rename one.")
@@ -66,16 +68,16 @@ def _make(file: Path, asked, room: Room, child: Guarded, before: set[str]) -> Ma
         layout,
         owner=owner,
         title=title,
-        out=asked.out,
+        out=options.out,
         resample=resample,
-        keep_pixels=asked.keep_pixels,
-        replace=asked.replace,
-        copies=asked.copies,
-        paper=asked.paper,
-        printer=asked.printer,
-        course=asked.course,
-        due=asked.due,
-        measured=_measured(picture, layout, resample, room, child) if asked.whole else None,
+        keep_pixels=options.keep_pixels,
+        replace=options.replace,
+        copies=options.copies,
+        paper=options.paper,
+        printer=options.printer,
+        course=options.course,
+        due=options.due,
+        measured=_measured(picture, layout, resample, room, child) if options.whole else None,
         room=room,
         child=child,
     )
@@ -89,44 +91,44 @@ def _measured(picture: Picture, layout: Layout, ppi: int, room: Room, child: Gua
     return measured_on(check(picture.path, room=room, child=child), layout.sheet, ppi, room)
 
 
-def _placed(picture: Picture, asked, room: Room) -> tuple[Layout, int | None]:
+def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | None]:
     """Where the picture is to sit, and the resolution it is to be brought to, if any."""
-    if asked.whole:
-        _refuse_with_whole(asked)
+    if options.whole:
+        _refuse_with_whole(options)
         return job.place_whole(
             picture,
-            on=asked.sheet,
-            turn=asked.turn,
-            paper=asked.paper,
-            printer=asked.printer,
+            on=options.sheet,
+            turn=options.turn,
+            paper=options.paper,
+            printer=options.printer,
             room=room,
         )
     layout = job.place(
         picture,
-        on=asked.sheet,
-        turn=asked.turn,
-        width=asked.width,
-        height=asked.height,
-        fit=asked.fit,
-        fill=asked.fill,
-        border=asked.border,
-        crop_at=asked.crop_at,
-        at=asked.at,
-        left=asked.left,
-        top=asked.top,
-        trim=asked.trim,
-        bleed=asked.bleed,
-        paper=asked.paper,
-        printer=asked.printer,
+        on=options.sheet,
+        turn=options.turn,
+        width=options.width,
+        height=options.height,
+        fit=options.fit,
+        fill=options.fill,
+        border=options.border,
+        crop_at=options.crop_at,
+        at=options.at,
+        left=options.left,
+        top=options.top,
+        trim=options.trim,
+        bleed=options.bleed,
+        paper=options.paper,
+        printer=options.printer,
         room=room,
     )
-    return layout, asked.resample
+    return layout, options.resample
 
 
-def _refuse_with_whole(asked) -> None:
+def _refuse_with_whole(options) -> None:
     others = ("width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed")
-    given = [name for name in (*others, "resample", "keep_pixels") if getattr(asked, name)]
-    if given or asked.at != "centre":
+    given = [name for name in (*others, "resample", "keep_pixels") if getattr(options, name)]
+    if given or options.at != "centre":
         option = (given or ["at"])[0].replace("_", "-")
         raise LabError(
             f"--whole leaves every pixel where it is, and --{option} moves or changes some: leave one "
@@ -134,7 +136,7 @@ def _refuse_with_whole(asked) -> None:
         )
 
 
-def _summary(made: Made, room: Room, asked) -> str:
+def _summary(made: Made, room: Room, options) -> str:
     printed, layout, units = made.printed, made.layout, room.units
     width, height = (side.both(units) for side in layout.picture.size)
     wide, high = printed.raster.sheet
@@ -154,16 +156,16 @@ def _summary(made: Made, room: Room, asked) -> str:
         *(("done", sentence) for sentence in printed.converted),
         *(("look", sentence) for sentence in printed.warnings),
     ]
-    paper = room.route(layout.sheet, asked.paper, asked.printer).paper
+    paper = room.route(layout.sheet, options.paper, options.printer).paper
     cost = room.money(made.price)
-    prints = "1 print" if asked.copies == 1 else f"{asked.copies} prints"
+    prints = "1 print" if options.copies == 1 else f"{options.copies} prints"
     rows += [
         ("price", f"{cost} for {prints} on {paper.name}"),
         ("job", made.number),
         ("ticket", made.ticket.name),
         ("folder", str(made.file.parent)),
     ]
-    return "\n".join([made.file.name, *(f"  {word:8} {told}" for word, told in rows)])
+    return "\n".join([made.file.name, *columns(rows, indent="  ")])
 
 
 def _table(made: list[Made], room: Room) -> str:
@@ -182,14 +184,9 @@ def _table(made: list[Made], room: Room) -> str:
                 " ".join((*printed.warnings, *printed.converted)),
             )
         )
-    widths = [max(len(row[column]) for row in rows) for column in range(len(head) - 1)]
-    lines = [
-        "  ".join([*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[-1]])
-        for row in rows
-    ]
     prices = [one.price for one in made if one.price is not None]
     total = f", {room.money(sum(prices))} in all" if prices else ""
-    return "\n".join([*lines, f"{len(made)} made{total}."])
+    return "\n".join([*columns(rows), f"{len(made)} made{total}."])
 
 
 def _short(side, room: Room) -> str:

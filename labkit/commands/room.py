@@ -17,21 +17,21 @@ def add_arguments(parser) -> None:
         added.set_defaults(act=act)
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Do the action asked for."""
-    return asked.act(asked)
+    return options.act(options)
 
 
-def _new(asked) -> int:
-    new_room(Path(asked.file))
-    print(f"{asked.file}: edit it, then run `labkit room check {asked.file}`.")
+def _new(options) -> int:
+    new_room(Path(options.file))
+    print(f"{options.file}: edit it, then run `labkit room check {options.file}`.")
     return 0
 
 
-def _check(asked) -> int:
-    mistakes = check_room(Path(asked.file))
+def _check(options) -> int:
+    mistakes = check_room(Path(options.file))
     for mistake in mistakes:
-        print(f"{asked.file}: {mistake}")
+        print(f"{options.file}: {mistake}")
     if not mistakes:
-        print(f"{asked.file}: nothing to mend.")
+        print(f"{options.file}: nothing to mend.")
     return 1 if mistakes else 0

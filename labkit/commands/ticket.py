@@ -30,34 +30,34 @@ def add_arguments(parser) -> None:
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Write a ticket for each file; one that is refused does not stop the others, and the code is 2."""
-    room = load_room(asked.room) if asked.room else home().room()
+    room = load_room(options.room) if options.room else home().room()
     refused = 0
     with Guarded("labkit.files.look.look") as child:
-        for file in asked.files:
+        for file in options.files:
             try:
-                print(_told(_write(Path(file).expanduser(), asked, room, child), room))
+                print(_told(_write(Path(file).expanduser(), options, room, child), room))
             except LabError as refusal:
-                if len(asked.files) == 1:
+                if len(options.files) == 1:
                     raise
                 print(f"labkit: {file}: {refusal}", file=sys.stderr)
                 refused += 1
     return 2 if refused else 0
 
 
-def _write(file: Path, asked, room: Room, child: Guarded) -> Ticketed:
+def _write(file: Path, options, room: Room, child: Guarded) -> Ticketed:
     return write_ticket(
         file,
         room=room,
         day=date.today(),
-        copies=asked.copies,
-        paper=asked.paper,
-        printer=asked.printer,
-        course=asked.course,
-        due=asked.due,
-        out=asked.out and Path(asked.out).expanduser(),
-        replace_it=asked.replace,
+        copies=options.copies,
+        paper=options.paper,
+        printer=options.printer,
+        course=options.course,
+        due=options.due,
+        out=options.out and Path(options.out).expanduser(),
+        replace_it=options.replace,
         child=child,
     )
 

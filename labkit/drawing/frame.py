@@ -2,8 +2,9 @@
 
 from labkit.drawing.canvas import Rect, open_canvas, rect, text
 from labkit.drawing.sheet import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH, label_texts
-from labkit.geometry.holding import Size, sight_size
+from labkit.geometry.holding import sight_size
 from labkit.geometry.length import ZERO, Length, length
+from labkit.geometry.size import Size
 
 MOULDING = length("1in")
 """How wide the moulding is that is drawn, seen from the front."""

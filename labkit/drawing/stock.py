@@ -18,9 +18,10 @@ from labkit.drawing.row import (
 )
 from labkit.drawing.sheet import INK, LINES, MUTED, PANEL
 from labkit.geometry.box import Edges
-from labkit.geometry.holding import RollCut, Size, area
+from labkit.geometry.holding import RollCut, area
 from labkit.geometry.length import Length
 from labkit.geometry.paper import Sheet
+from labkit.geometry.size import Size
 
 _SHEETS_END, _ROLLS_END = 450, 500
 """Where the rows of sheets, and of rolls, must end."""

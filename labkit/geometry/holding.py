@@ -9,12 +9,10 @@ from labkit.errors import LabError
 from labkit.geometry.box import Edges
 from labkit.geometry.length import MM_PER_INCH, ZERO, Length, decimal
 from labkit.geometry.paper import Sheet
-
-Size = tuple[Length, Length]
-"""Width and height of a print; on a roll, what it takes across the roll and along it."""
+from labkit.geometry.size import Size
 
 
-def over(size: Size, sheet: Sheet, edges: Edges, border: Length = ZERO) -> Size:
+def excess(size: Size, sheet: Sheet, edges: Edges, border: Length = ZERO) -> Size:
     """How much too wide and too high a print is for the centre of ``sheet`` as it lies; none where it
     fits.
 
@@ -25,7 +23,7 @@ def over(size: Size, sheet: Sheet, edges: Edges, border: Length = ZERO) -> Size:
     return max(ZERO, size[0] + across - sheet.width), max(ZERO, size[1] + down - sheet.height)
 
 
-def ways(
+def ways_it_holds(
     size: Size, sheet: Sheet, edges_of: Callable[[Sheet], Edges], border: Length = ZERO
 ) -> tuple[Sheet, ...]:
     """``sheet`` as it can lie to hold the print in its centre: upright, on its side, both, or not at all.
@@ -34,17 +32,19 @@ def ways(
     lies.
     """
     turns = sorted({sheet, sheet.turned()}, key=lambda each: each.is_turned != (size[0] > size[1]))
-    return tuple(each for each in turns if not any(over(size, each, edges_of(each), border)))
+    return tuple(each for each in turns if not any(excess(size, each, edges_of(each), border)))
 
 
-def smallest(
+def smallest_holding(
     size: Size,
     sheets: Iterable[Sheet],
     edges_of: Callable[[Sheet], Edges],
     border: Length = ZERO,
 ) -> Sheet | None:
     """The sheet of least area that holds the print in its centre, as it lies; None if none does."""
-    holding = (each for sheet in sheets for each in ways(size, sheet, edges_of, border)[:1])
+    holding = (
+        each for sheet in sheets for each in ways_it_holds(size, sheet, edges_of, border)[:1]
+    )
     return min(holding, key=lambda sheet: area(sheet.width, sheet.height), default=None)
 
 
@@ -78,7 +78,8 @@ def _figures(value: Fraction) -> str:
 
 @dataclass(frozen=True, slots=True)
 class RollCut:
-    """What a print of ``size`` takes of a roll ``width`` wide, whose length is free.
+    """What a print takes of a roll ``width`` wide, whose length is free; of its ``size`` the first lies
+    across the roll, the second along it.
 
     The printer does not reach ``edges.left`` and ``edges.right`` of the width. ``edges.top`` and
     ``edges.bottom`` it leaves white before and after the print.

@@ -8,6 +8,7 @@ from importlib.resources import files
 
 from labkit.errors import LabError
 from labkit.geometry.length import Length, decimal, length, millimetres, pair
+from labkit.geometry.size import Size, same_size
 
 _A3_PLUS = (
     "“{}” is sold as 329 × 483 mm, as 330.2 × 482.6 mm and as 305 × 457 mm: "
@@ -68,9 +69,14 @@ class Sheet:
         """The same sheet a quarter-turn round."""
         return replace(self, width=self.height, height=self.width)
 
-    def same_size(self, other: "Sheet", within: Length) -> bool:
-        """Whether both sides agree within a tolerance, as the two sheets lie."""
-        return abs(self.width - other.width) <= within and abs(self.height - other.height) <= within
+    @property
+    def sides(self) -> Size:
+        """Width and height, as it lies."""
+        return self.width, self.height
+
+    def same_size(self, other: "Sheet", within: Length, *, either_way: bool = False) -> bool:
+        """Whether both sides agree within a tolerance, as the two sheets lie or ``either_way`` round."""
+        return same_size(self.sides, other.sides, within, either_way=either_way)
 
     def __str__(self) -> str:
         named = "" if self.name in (self.size, self.turned().size) else f"{self.name}, "
@@ -136,8 +142,8 @@ def iso_tolerance(side: Length) -> Length:
     """How far a side of an ISO-trimmed sheet may be off, more or less: 1.5 mm up to 150 mm, 2 mm up to
     600 mm, 3 mm beyond.
 
-    ISO 216, the clause on tolerances, as four others quote it; that exactly 150 and 600 mm take the
-    smaller figure is from memory. It says nothing of sheets that are cut in inches.
+    ISO 216, the clause on tolerances, as studiofrog.cz (“Formáty papíru”) quotes it; that exactly 150 and
+    600 mm take the smaller figure is from memory. It says nothing of sheets that are cut in inches.
     """
     return millimetres("1.5" if side.mm <= 150 else 2 if side.mm <= 600 else 3)
 

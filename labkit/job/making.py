@@ -90,9 +90,9 @@ def make(job: Job, part: Path, ticket_part: Path) -> dict:
                 aside.submit(import_module, needed_later)
             made, written, small = _write_sheet(job, part, aside)
             page = aside.submit(_ticket, job, made, small)
-            from labkit.files.checks.check import prove
+            from labkit.files.checks.check import read_back
 
-            back = prove(part, job.layout, written, job.room)
+            back = read_back(part, job.layout, written, job.room)
             if back.verdict == "stop":
                 raise LabError(f"the file did not read back as it was asked: {back.sentence()}")
             ticket_part.write_text(page.result(), encoding="utf-8")
@@ -204,7 +204,10 @@ def _description(job: Job) -> str:
 
 
 def _in_doubt(doubt: str) -> str:
-    return f"{doubt[:1].upper()}{doubt[1:]}: look at all of it at full size before it is printed."
+    from labkit.files.checks.findings import tell
+
+    found = tell("damage-signs", variant=doubt).found
+    return f"{found[:1].upper()}{found[1:]}. Look at all of it at full size before it is printed."
 
 
 def _depth(rule: int | str, stored: int, held: int, made: int) -> list[str]:

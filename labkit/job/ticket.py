@@ -7,7 +7,7 @@ from pathlib import Path
 from labkit.errors import LabError
 from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings
-from labkit.files.checks.naming import read_file_name
+from labkit.files.checks.name_parts import read_file_name
 from labkit.files.checks.place import layout_of
 from labkit.files.child.guarded import Child
 from labkit.files.writing.part import parts_of, publish, taken
@@ -17,7 +17,7 @@ from labkit.geometry.raster import Raster
 from labkit.home import make_folder
 from labkit.job.making import Measured, unwritable
 from labkit.job.number import job_number
-from labkit.job.words import out_of_reach
+from labkit.job.words import day_due, out_of_reach
 from labkit.room.route import Route
 from labkit.room.rules import Room
 
@@ -54,6 +54,7 @@ def write_ticket(
     from labkit.drawing.pages.ticket import Order, ticket
 
     room.paper(paper), room.printer(printer)
+    day_text = day_due(due)
     target = (make_folder(out) if out else file.parent) / f"{file.stem}_ticket.html"
     if target.exists() and not replace_it:
         raise taken(target)
@@ -62,7 +63,7 @@ def write_ticket(
     route = room.route(found.layout.sheet, paper, printer)
     printed = as_printed(found, route, room)
     number = job_number(file, day)
-    order = Order(copies, paper, printer, course, due, number)
+    order = Order(copies, paper, printer, course, day_text, number)
     page = ticket(printed, room, order, found.seen.thumbnail or None, shows_sheet=True)
     try:
         with parts_of(target) as [part]:

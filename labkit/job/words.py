@@ -9,6 +9,7 @@ Lengths are text with a unit, or :class:`Length`. ``room`` is an argument everyw
 of a room file, or None for the reader's own.
 """
 
+import re
 import sys
 from contextlib import nullcontext
 from dataclasses import dataclass
@@ -21,7 +22,7 @@ from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.files.child.opening import open_picture as read_facts
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import data_address
@@ -88,8 +89,7 @@ def place(
     room's own choice for this size if None. LabError for what cannot be printed so.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     if trim is None and bleed is not None:
         raise LabError("bleed is what is cut off a trimmed print: give the trim size as well.")
     if border is not None and not (fit or fill):
@@ -100,7 +100,7 @@ def place(
         )
     if crop_at is not None and not (fill or trim):
         raise LabError("the point to keep counts where a picture is cropped, by fill or by trim.")
-    edges = _edges(rules, sheet, paper, printer)
+    edges = rules.unprintable(sheet, printer, paper)
     return lay_out(
         picture.pixels,
         sheet,
@@ -135,8 +135,7 @@ def place_whole(
     LabError where its pixels are not exactly that sheet at a usual resolution.
     """
     rules = _room(room)
-    sheet = find_sheet(on)
-    sheet = sheet.turned() if turn else sheet
+    sheet = _sheet(on, rules, turn=turn)
     ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi)
     if ppi is None:
         wide, high = (side.pixels(rules.working_ppi) for side in (sheet.width, sheet.height))
@@ -146,14 +145,7 @@ def place_whole(
             "picture on the sheet."
         )
     box = Box(ZERO, ZERO, sheet.width, sheet.height)
-    return Layout(sheet, box, unprintable=_edges(rules, sheet, paper, printer)), ppi
-
-
-def _edges(room: Room, sheet: Sheet, paper: str | None, printer: str | None) -> Edges:
-    """What the printer does not reach of a sheet; LabError for one that nothing here takes."""
-    if told := room.too_large(sheet):
-        raise LabError(told)
-    return room.unprintable(sheet, printer, paper)
+    return Layout(sheet, box, unprintable=rules.unprintable(sheet, printer, paper)), ppi
 
 
 def _border(room: Room, edges: Edges) -> Length:
@@ -212,7 +204,7 @@ def write(
     paper: str | None = None,
     printer: str | None = None,
     course: str = "",
-    due: str = "",
+    due: str | date = "",
     measured: Measured | None = None,
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
@@ -221,12 +213,13 @@ def write(
 
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
-    picture itself is only read. ``copies``, ``paper``, ``printer``, ``course`` and ``due`` go on the ticket.
-    ``measured`` is where a finished sheet has its picture, for the ticket. ``child`` is a guarded child
-    already started. LabError, with nothing left behind, if it cannot be
+    picture itself is only read. ``copies``, ``paper``, ``printer``, ``course`` and ``due`` (2031-05-12) go
+    on the ticket. ``measured`` is where a finished sheet has its picture, for the ticket. ``child`` is a
+    guarded child already started. LabError, with nothing left behind, if it cannot be
     done.
     """
     rules = _room(room)
+    due = day_due(due)
     _refuse_untold_page(picture)
     stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     raster = rasterize(
@@ -325,7 +318,7 @@ def preview(picture: Picture, *, room: Room | str | Path | None = None) -> str:
     It is decoded in a guarded child, once: the reader's own folder keeps what was made of each file.
     """
     try:
-        return data_address(made_once(picture, _room(room), keep_preview, ".jpg").read_bytes())
+        return data_address(cached_file(picture, _room(room), keep_preview, ".jpg").read_bytes())
     except OSError as error:
         raise unwritable(home().folder, error) from None
 
@@ -346,9 +339,9 @@ def _in_child(job: Job, parts: list[Path], child: Guarded | None) -> dict:
 def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> str:
     """The warning that a print falls below the room's floor, with the largest that would not; or ""."""
     size, crop = layout.picture, layout.crop
-    row = floor_for(max(size.size), room.floor)
-    if picture.pixels[0] * crop.width >= size.width.pixels(Fraction(row.ppi)):
+    if not room.is_below_floor(raster.own_ppi, max(size.size)):
         return ""
+    row = floor_for(max(size.size), room.floor)
     longest = max(picture.pixels[0] * crop.width, picture.pixels[1] * crop.height)
     most = largest_at_floor(longest, room.floor, at_most=max(size.size))
     scale = most / max(size.size)
@@ -376,8 +369,30 @@ def _room(room: Room | str | Path | None) -> Room:
     return home().room() if room is None else load_room(Path(room).expanduser())
 
 
+def _sheet(on: str | Sheet, room: Room, *, turn: bool) -> Sheet:
+    """The sheet as it is to lie; LabError where neither a sheet in stock nor a roll gives it."""
+    sheet = find_sheet(on)
+    room.refuse_unstocked(sheet)
+    return sheet.turned() if turn else sheet
+
+
 def _length(value, what: str) -> Length | None:
     return None if value is None else length(value, what)
+
+
+def day_due(due: str | date) -> str:
+    """A date as it stands on the ticket; "" for none."""
+    if isinstance(due, date):
+        return f"{due:%Y-%m-%d}"
+    text = str(due or "").strip()
+    try:
+        if text and not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            raise ValueError
+        return text and date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise LabError(
+            f"the day it is due, “{text}”, is no date: write year, month and day like 2031-05-12."
+        ) from None
 
 
 def _size(text: str | None) -> tuple[Length, Length] | None:

@@ -1,19 +1,22 @@
 """All that one print room lays down, and what it answers when it is asked."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
 
 from labkit.errors import LabError
 from labkit.geometry.box import Edges
+from labkit.geometry.holding import smallest_holding, ways_it_holds
 from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet
-from labkit.geometry.resolution import FloorRow
+from labkit.geometry.resolution import FloorRow, floor_for
+from labkit.geometry.size import Size
 from labkit.room.printers import Printer, Setting
 from labkit.room.route import Route
-from labkit.room.stock import Paper, Roll, same_sheet
+from labkit.room.stock import Paper, Roll, find_same_sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +73,12 @@ class Colour:
 
 @dataclass(frozen=True, slots=True)
 class Tolerance:
-    """How far the place and the size of what is handed in may be off, and its resolution below the floor,
-    in parts of a hundred."""
+    """How far what is handed in may be off: its place, its size, and its resolution below the floor, as a
+    share of that."""
 
     place: Length
     size: Length
-    floor_percent: Decimal
+    floor: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +118,7 @@ class Room:
         """The sizes of cut sheets that any paper is kept in, upright, each once."""
         found: list[Sheet] = []
         for paper in self.papers:
-            found += [kept.sheet for kept in paper.sheets if not same_sheet(kept.sheet, found)]
+            found += [kept.sheet for kept in paper.sheets if not find_same_sheet(kept.sheet, found)]
         return tuple(found)
 
     @cached_property
@@ -129,7 +132,7 @@ class Room:
 
     def find_stock(self, sheet: Sheet) -> Sheet | None:
         """The sheet in stock of this size, either way round, as it stands in ``sheets``; else None."""
-        return same_sheet(sheet, self.sheets)
+        return find_same_sheet(sheet, self.sheets)
 
     def roll_for(self, sheet: Sheet) -> Roll | None:
         """The narrowest roll that a sheet of this size comes off, either way round; None for none."""
@@ -141,19 +144,25 @@ class Room:
         ]
         return min(holding, key=lambda roll: roll.width, default=None)
 
-    def sheet_for(self, picture: Sheet) -> Sheet | None:
-        """The smallest sheet in stock, as it lies, on which the printer reaches all of a picture of this
-        size; None for none."""
-        lying = [each for sheet in self.sheets for each in (sheet, sheet.turned())]
-        holding = [each for each in lying if self._reaches(each, picture)]
-        return min(holding, key=lambda each: each.width.inches * each.height.inches, default=None)
+    def sheet_for(
+        self, size: Size, printer: str | Printer | None = None, border: Length = ZERO
+    ) -> Sheet | None:
+        """The smallest sheet in stock, as it lies, that holds a print of this size in its centre, with such
+        a ``border`` at least; None for none."""
+        return smallest_holding(size, self.sheets, self._edges_at(printer), border)
 
-    def _reaches(self, sheet: Sheet, picture: Sheet) -> bool:
-        edges = self.unprintable(sheet)
-        return (
-            picture.width + edges.left + edges.right <= sheet.width
-            and picture.height + edges.top + edges.bottom <= sheet.height
-        )
+    def ways_it_holds(
+        self,
+        size: Size,
+        sheet: Sheet,
+        printer: str | Printer | None = None,
+        border: Length = ZERO,
+    ) -> tuple[Sheet, ...]:
+        """``sheet`` as it can lie to hold a print of this size in its centre, the print's own way first."""
+        return ways_it_holds(size, sheet, self._edges_at(printer), border)
+
+    def _edges_at(self, printer: str | Printer | None) -> Callable[[Sheet], Edges]:
+        return lambda sheet: self.unprintable(sheet, printer)
 
     # Papers, printers, settings
 
@@ -259,26 +268,30 @@ class Room:
             return told + f"Kept in this size: {', '.join(others)}."
         return told + "No other paper is, either: choose another size, or ask at the counter."
 
-    def too_large(self, sheet: Sheet) -> str:
-        """The sentence that nothing here takes a sheet of this size, with both ways out; "" where
-        something does."""
-        short, long = sorted((sheet.width, sheet.height))
+    def refuse_unstocked(self, sheet: Sheet) -> None:
+        """LabError for a size that neither a sheet in stock nor a roll can give, with both ways out."""
         if self.find_stock(sheet) or self.roll_for(sheet):
-            return ""
-        ways_out = "Make it smaller, or print it in parts."
+            return
+        ways_out = "Make the print smaller, or print it in parts."
         if not self.rolls:
-            return f"{sheet} is larger than every sheet here, and there is no roll. {ways_out}"
-        widest = self.rolls[-1]
-        if short > widest.width:
-            usable = self.usable_width(widest).both(self.units)
-            return (
-                f"{sheet} is larger than everything here: the widest roll is "
-                f"{widest.width.both(self.units)}, of which {usable} can be printed. {ways_out}"
+            raise LabError(
+                f"no sheet here is as large as {sheet}, and there is no roll. {ways_out}"
             )
-        return (
-            f"{sheet} is longer than every roll here that is as wide: {long.both(self.units)} are asked "
-            f"for, and there are {widest.length.both(self.units)}. {ways_out}"
+        widest, long = self.rolls[-1], max(sheet.width, sheet.height)
+        if min(sheet.width, sheet.height) <= widest.width:
+            raise LabError(
+                f"no roll here that is as wide as {sheet} is as long: {long.both(self.units)} are asked "
+                f"for, and there are {widest.length.both(self.units)}. {ways_out}"
+            )
+        usable = self.usable_width(widest).both(self.units)
+        raise LabError(
+            f"no sheet or roll here is as large as {sheet}: the widest roll is "
+            f"{widest.width.both(self.units)}, of which {usable} can be printed. {ways_out}"
         )
+
+    def is_below_floor(self, ppi: Fraction, long_side: Length) -> bool:
+        """Whether a print of that long side has too few pixels per inch, by more than the tolerance."""
+        return ppi < floor_for(long_side, self.floor).ppi * (1 - self.tolerance.floor)
 
     def usable_width(self, roll: Roll) -> Length:
         """What can be printed of a roll's width, by the printer that reaches the most of it."""

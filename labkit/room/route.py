@@ -7,8 +7,9 @@ from labkit.errors import LabError
 from labkit.geometry.box import Edges
 from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet
+from labkit.geometry.size import SAME_SHEET
 from labkit.room.printers import PATHS, Feed, Printer, Setting
-from labkit.room.stock import SAME_SHEET, KeptSheet, Paper, Roll, lies_on
+from labkit.room.stock import KeptSheet, Paper, Roll, lies_on
 
 
 @dataclass(frozen=True, slots=True)

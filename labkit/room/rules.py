@@ -195,7 +195,7 @@ _ROOM = toml.table(
         Tolerance,
         place=check.size,
         size=check.size,
-        floor_percent=check.number("parts of a hundred", 0, 50, like="5"),
+        floor=check.share,
     ),
     limits=toml.table(Limits, seconds=toml.whole, memory_mb=toml.whole, pixels=toml.whole),
 )

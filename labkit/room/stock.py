@@ -1,15 +1,12 @@
 """What a room keeps: papers, each in its own sheets and rolls."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 
 from labkit.geometry.length import Length
 from labkit.geometry.paper import Sheet
-
-SAME_SHEET = Length(Fraction(5, 72))
-"""Sheets that differ by no more than 5 points a side (1.76 mm) are one size by two names, as
-11.7 × 16.5 in and A3 are: CIP4, JDF, appendix on media sizes, as quoted in its issue JDF-435."""
+from labkit.geometry.size import SAME_SHEET
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +62,7 @@ class Paper:
 
     def sheet(self, asked: Sheet) -> KeptSheet | None:
         """The sheet of this size that it is kept in, either way round; else None."""
-        found = same_sheet(asked, [each.sheet for each in self.sheets])
+        found = find_same_sheet(asked, [each.sheet for each in self.sheets])
         return next((each for each in self.sheets if each.sheet == found), None)
 
     def rolls_for(self, asked: Sheet) -> list[Roll]:
@@ -92,11 +89,10 @@ def lies_on(roll: Roll, asked: Sheet, may_turn: bool) -> tuple[Length, bool] | N
     return min(fitting, default=None)
 
 
-def same_sheet(sheet: Sheet, known) -> Sheet | None:
+def find_same_sheet(sheet: Sheet, known: Sequence[Sheet]) -> Sheet | None:
     """The nearest of the ``known`` sheets that is this one, either way round; else None."""
-    asked = upright(sheet)
-    near = [each for each in known if upright(each).same_size(asked, SAME_SHEET)]
-    return min(near, key=lambda each: abs(upright(each).width - asked.width), default=None)
+    near = [each for each in known if each.same_size(sheet, SAME_SHEET, either_way=True)]
+    return min(near, key=lambda each: abs(upright(each).width - upright(sheet).width), default=None)
 
 
 def upright(sheet: Sheet) -> Sheet:

@@ -3,20 +3,13 @@
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
-from string import Formatter
-from unicodedata import category
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.paper import Sheet, find_sheet
+from labkit.room.name_pattern import name_template
 from labkit.room.schema import Place, Reader, shown, text, whole
 from labkit.room.stock import upright
-
-NAME_FIELDS = ("owner", "title", "sheet")
-"""What a file's name tells: whose it is, what it is, what size it is."""
-
-NEVER_IN_A_NAME = set('/\\:*?"<>|.{}')
-"""Signs that some disk refuses in a file's name, the dot of its ending, and braces."""
 
 
 def price(value, place: Place) -> Decimal | None:
@@ -52,10 +45,10 @@ def count(value, place: Place) -> int | None:
 
 
 def share(value, place: Place) -> Fraction | None:
-    """A part of one, from nothing to a tenth."""
-    if not _is_number(value) or not 0 <= value <= Decimal("0.1"):
+    """A part of a whole, from none to half of it."""
+    if not _is_number(value) or not 0 <= value <= Decimal("0.5"):
         return place.tell(
-            f"{place.name} is {shown(value)}, but must be a part of one from 0 to 0.1, such as 0.001."
+            f"{place.name} is {shown(value)}, but must be a share from 0 to 0.5 such as 0.05, which is 5 %."
         )
     return Fraction(value)
 
@@ -147,38 +140,11 @@ def name_pattern(value, place: Place) -> str | None:
     value = text(value, place)
     if value is None:
         return None
-    wanted = "write it like {owner}_{title}_{sheet}"
     try:
-        parts = list(Formatter().parse(value))
-    except ValueError:
-        return place.tell(f"{place.name} has a brace without its partner: {wanted}.")
-    fields = [name for _, name, *_ in parts if name is not None]
-    strange = [name for _, name, form, turn in parts if name is not None and (form or turn)]
-    strange += [name for name in fields if name not in NAME_FIELDS]
-    if strange:
-        return place.tell(
-            f"{place.name} has {{{strange[0]}}}, which nobody can fill in: use {{owner}}, {{title}} "
-            "and {sheet}, with nothing else between the braces."
-        )
-    for name in NAME_FIELDS:
-        if fields.count(name) != 1:
-            return place.tell(f"{place.name} must have {{{name}}} once: {wanted}.")
-    fixed = [before for before, *_ in parts]
-    if wrong := [sign for sign in "".join(fixed) if _is_strange(sign)]:
-        return place.tell(
-            f"{place.name} has {wrong[0]!r}, which does not belong in a file's name: {wanted}."
-        )
-    if not all("_" in between for between in fixed[1:3]) or value.strip(" -") != value:
-        return place.tell(
-            f"{place.name} needs an underscore between its parts, and no hyphen at its ends, so that "
-            f"names can be read back: {wanted}."
-        )
+        name_template(value, place.name)
+    except LabError as error:
+        return place.tell(str(error))
     return value
-
-
-def _is_strange(sign: str) -> bool:
-    """No good between the parts of a name: refused by some disk, unseen, or an accent without its letter."""
-    return sign in NEVER_IN_A_NAME or not sign.isprintable() or category(sign).startswith("M")
 
 
 def _is_number(value) -> bool:

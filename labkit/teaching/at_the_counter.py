@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from labkit.errors import LabError
+from labkit.files.checks.catalogue import codes_of, reasons
 from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, Layout, lay_out
 from labkit.geometry.length import Length, length
@@ -20,38 +21,7 @@ CASES = "LABKIT_CASES"
 """The environment variable that names a folder of a technician's own hand-ins."""
 NOTHING, ODD = "nothing is wrong", "it looks odd, but may be meant that way"
 """Two reasons that no finding goes with."""
-KINDS = {
-    "it cannot be opened, or part of it is lost": (
-        "empty", "not-a-picture", "note", "document", "too-large", "damaged", "damage-signs", "unreadable",
-        "not-looked-at",
-    ),
-    "it is the picture alone, with no sheet round it": ("alone",),
-    "its sheet is not one we print on, or lies the other way": (
-        "sheet-size", "sheet-turned", "sheet-rounded", "sheet-unstocked", "sheet-too-large",
-    ),
-    "its resolution is labelled wrongly, or not at all": (
-        "resolution-missing", "resolution-shape", "resolution-unequal", "resolution-label",
-        "resolution-two",
-    ),
-    "the picture has too few pixels of its own": ("ppi-floor", "enlarged", "soft"),
-    "the picture is not in any usual place": (
-        "picture", "off-centre", "placed", "unprintable", "bleed-short",
-    ),
-    "it is not straight, or its edge fades into the paper": ("askew", "unsure"),
-    "the paper round it is not clean white": ("surround", "surround-colour", "strays"),
-    "it has layers, transparency or several pages": (
-        "layers", "transparency", "alpha", "pages", "animation",
-    ),
-    "it is not an ordinary TIFF with lossless packing": (
-        "format", "compression", "packing", "jpeg-quality", "blocks", "bigtiff", "ending",
-    ),
-    "a hidden flag turns it": ("turned-flag",),
-    "its colours or its profile are wrong": (
-        "colour-mode", "grey", "profile", "profile-damaged", "profile-class", "profile-space",
-    ),
-    "its name is wrong": ("name", "name-camera", "name-characters", "name-case", "name-size"),
-    "the same work was handed in twice": ("same-picture", "older"),
-}  # fmt: skip
+KINDS = {words: codes_of(reason) for reason, words in reasons().items()}
 """What can be wrong with a hand-in, in a worker's words, each with the findings it goes with."""
 
 OUTCOMES = {

@@ -29,16 +29,17 @@ _GREY = np.array([0.2126, 0.7152, 0.0722])
 
 
 def printed(light: np.ndarray) -> np.ndarray:
-    """What comes out on paper when ``light`` (linear, from 0 to 1, colours last) is sent."""
+    """What comes out on paper when ``light`` is sent: linear, from 0 to 1, rows × columns × 3, float64."""
     grey = (light @ _GREY)[..., None]
     return (light + DULLER * (grey - light)) ** DARKER
 
 
 def managed(light: np.ndarray) -> np.ndarray:
-    """What has to be sent so that ``light`` comes out; the nearest there is where nothing would do."""
-    asked = light ** (1 / DARKER)
-    grey = (asked @ _GREY)[..., None]
-    return np.clip(grey + (asked - grey) / (1 - DULLER), 0, 1)
+    """What has to be sent so that ``light`` comes out, both as in :func:`printed`; the nearest there is where
+    nothing would do."""
+    undarkened = light ** (1 / DARKER)
+    grey = (undarkened @ _GREY)[..., None]
+    return np.clip(grey + (undarkened - grey) / (1 - DULLER), 0, 1)
 
 
 def keep_prints(picture: Picture, room: Room, kept: Path) -> None:
@@ -68,13 +69,13 @@ def keep_prints(picture: Picture, room: Room, kept: Path) -> None:
 
 
 def to_light(levels: np.ndarray) -> np.ndarray:
-    """Levels of sRGB as linear light: IEC 61966-2-1."""
+    """Levels of sRGB (uint8, of any shape) as linear light, float64: IEC 61966-2-1."""
     part = np.arange(256) / 255
     table = np.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
     return table[levels]
 
 
 def to_levels(light: np.ndarray) -> np.ndarray:
-    """Linear light as levels of sRGB, the nearest of 256."""
+    """Linear light as levels of sRGB, the nearest of 256, uint8."""
     part = np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055)
     return (part * 255 + 0.5).astype(np.uint8)

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from random import Random
 
 from labkit.errors import LabError
-from labkit.geometry.holding import smallest, ways
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import Length, length
 from labkit.geometry.paper import Sheet
@@ -67,7 +66,7 @@ def _task_on(
 def answer(pixels: tuple[int, int], width: Length, border: Length, room: Room) -> Layout | None:
     """The print in the centre of the smallest sheet in stock that leaves ``border``; None if none does."""
     size = by_width(pixels, width)
-    sheet = smallest(size, room.sheets, room.unprintable, border)
+    sheet = room.sheet_for(size, border=border)
     if sheet is None:
         return None
     return lay_out(pixels, sheet, unprintable=room.unprintable(sheet), width=width)
@@ -75,7 +74,7 @@ def answer(pixels: tuple[int, int], width: Length, border: Length, room: Room) -
 
 def _turn(layout: Layout, border: Length, room: Room) -> str:
     """Which way the sheet lies, said only where both would do."""
-    if len(ways(layout.picture.size, layout.sheet, room.unprintable, border)) == 1:
+    if len(room.ways_it_holds(layout.picture.size, layout.sheet, border=border)) == 1:
         return "Lay the sheet the way that holds it."
     return "The sheet lies the way the picture does."
 

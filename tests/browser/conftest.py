@@ -1,16 +1,14 @@
 """One server, one browser and one page a lesson for all tests here."""
 
-import os
 import shutil
 import tempfile
 from pathlib import Path
 
 import pytest
 
-from tests.browser.lab import FLAGS, PROGRAMS, find_chromium, running_lab
+from tests.browser.lab import FLAGS, running_lab
 from tests.browser.lesson import Lesson
-
-NEEDED = "LABKIT_NEEDS_BROWSER"
+from tests.peers import find_browser
 
 
 @pytest.fixture(scope="package")
@@ -18,12 +16,7 @@ def chromium():
     """A browser. Closed after this package: its event loop is in the way of other tests."""
     from playwright.sync_api import sync_playwright
 
-    program = find_chromium()
-    if program is None:
-        none = f"this machine has none of {', '.join(PROGRAMS)}"
-        if os.environ.get(NEEDED) == "1":
-            raise RuntimeError(f"{none}, and {NEEDED} is 1")
-        pytest.skip(none)
+    program = find_browser()
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=program, args=FLAGS)
         yield browser

@@ -14,7 +14,6 @@ from urllib.error import URLError
 from urllib.request import urlopen
 
 CLONE = Path(__file__).parents[2]
-PROGRAMS = ("chromium", "chromium-browser", "google-chrome")
 FLAGS = ("--no-sandbox", "--disable-gpu", "--disable-background-networking")
 OPTIONS = ("--no-browser", "--allow-root", "--IdentityProvider.token=")
 QUIET = "lab/user-settings/@jupyterlab/apputils-extension/notification.jupyterlab-settings"
@@ -29,11 +28,6 @@ class Lab:
     url: str
     clone: Path
     home: Path
-
-
-def find_chromium() -> str | None:
-    """The browser to test in, if this machine has one."""
-    return next(filter(None, map(shutil.which, PROGRAMS)), None)
 
 
 @contextmanager

@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 
 from tests.notebooks.normal import notebooks
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 LEAST_TARGET = 24
 """CSS pixels: WCAG 2.2, success criterion 2.5.8, target size (minimum)."""

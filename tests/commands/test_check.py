@@ -17,6 +17,8 @@ from tests.files import make, sheets
 
 SHIPPED = sheets.shipped()
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 
 @pytest.fixture
 def folder(tmp_path) -> Path:
@@ -335,7 +337,7 @@ def test_a_picture_saved_again_after_it_lost_its_end(tmp_path, capsys):
     handed_in = tmp_path / "Ada-Brook_Boat_letter.tif"
     image.save(handed_in, compression="tiff_lzw", dpi=(300, 300), icc_profile=make.srgb())
     [sign] = found(capsys, handed_in, "damage-signs")
-    assert sign["found"] == "one flat mid-grey fills 50% of it, towards the bottom"
+    assert sign["found"] == "one flat mid-grey fills 50% of the picture, towards the bottom"
 
 
 def test_a_note_beside_the_prints_is_no_reason_to_stop(tmp_path, capsys):
@@ -343,7 +345,7 @@ def test_a_note_beside_the_prints_is_no_reason_to_stop(tmp_path, capsys):
     (tmp_path / "please read.txt").write_text("Two copies, please.")
     code, told = checked(capsys, tmp_path)
     assert (code, [each["verdict"] for each in told]) == (0, ["fine", "look"])
-    assert told[1]["findings"][0]["code"] == "note"
+    assert told[1]["findings"][0]["code"] == "text-note"
 
 
 def test_a_file_kept_elsewhere_is_told_though_it_is_hidden(tmp_path, capsys):

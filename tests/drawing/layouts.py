@@ -1,15 +1,13 @@
 """Layouts to draw: large and small, upright and on the side, tight, trimmed, flat; and two helpers."""
 
-import shutil
 import subprocess
 from pathlib import Path
-
-import pytest
 
 from labkit.geometry.box import Edges
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
+from tests.peers import find_browser
 
 ALIKE = Edges(*[length("1/8in")] * 4)
 UNLIKE = Edges(length("0.12in"), length("3mm"), length("0.12in"), length("0.56in"))
@@ -64,10 +62,7 @@ def _luminance(colour: str) -> float:
 
 def chromium(*flags: str, page: Path) -> str:
     """Open a page in Chromium without a window, and give what it writes; skip where there is none."""
-    program = shutil.which("chromium") or shutil.which("chromium-browser")
-    if program is None:
-        pytest.skip("no Chromium on this machine to lay the page out")
-    command = [program, "--headless", "--no-sandbox", "--disable-gpu", *flags, page.as_uri()]
+    command = [find_browser(), "--headless", "--no-sandbox", "--disable-gpu", *flags, page.as_uri()]
     return subprocess.run(
         command, capture_output=True, check=True, timeout=120, encoding="utf-8"
     ).stdout

@@ -462,7 +462,7 @@ def assert_apart(boxes, width, height, least=20):
 
 @ALL
 @BOTH
-@pytest.mark.parametrize("width", [440, 480, 640, 900])
+@pytest.mark.parametrize("width", [440, 900])
 def test_labels_keep_apart_and_inside(layout, units, width):
     root = Drawn(draw_sheet(layout, units=units, scale_width=width)).root
     assert root.get("width") == str(width)

@@ -5,7 +5,7 @@ import pytest
 from labkit.drawing.sheet import WIDTH
 from labkit.drawing.stock import Laid, called, draw_rolls, draw_stock, short
 from labkit.geometry.box import Edges
-from labkit.geometry.holding import RollCut, over
+from labkit.geometry.holding import RollCut, excess
 from labkit.geometry.length import ZERO, inches, length, millimetres
 from labkit.geometry.paper import find_sheet
 from tests.drawing.drawn import Drawn
@@ -20,7 +20,7 @@ def stock(*, turned=False, names=NAMES, size=PRINT, border=ZERO, smallest="11x17
     for sheet in map(find_sheet, names):
         lying = sheet.turned() if turned else sheet
         edges = EDGES.turned() if turned else EDGES
-        lacking = over(size, lying, edges, border)
+        lacking = excess(size, lying, edges, border)
         found.append(Laid(lying, edges, lacking, turned and sheet.name == smallest))
     return found
 

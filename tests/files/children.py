@@ -1,4 +1,4 @@
-"""What the tests of the guarded child run in it, good and bad, and a stand-in for it; light to import."""
+"""What the tests of the guarded child run in it, good and bad, and stand-ins for it; light to import."""
 
 import inspect
 import json
@@ -7,6 +7,7 @@ import sys
 import time
 
 from labkit.errors import LabError
+from labkit.files.child.guarded import Guarded
 
 
 class Here:
@@ -29,6 +30,35 @@ class Here:
             except StopIteration as end:
                 value = end.value
         return json.loads(json.dumps(value))
+
+
+_IDLE: list[Guarded] = []
+
+
+class Warm:
+    """Instead of a child of its own: one that other tests have used before, which need not be started.
+
+    It may take as long as it likes, so that a busy machine fails no test.
+    """
+
+    def __init__(self, *preload):
+        self._child = None
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.end()
+
+    def end(self):
+        if self._child:
+            _IDLE.append(self._child)
+        self._child = None
+
+    def run(self, function, *given, seconds, **more):
+        if self._child is None:
+            self._child = _IDLE.pop() if _IDLE else Guarded("labkit.job.making")
+        return self._child.run(function, *given, seconds=max(seconds, 600), **more)
 
 
 def double(number, times=2):

@@ -21,7 +21,7 @@ from PIL import Image
 from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings
 from labkit.files.child.guarded import Guarded
-from labkit.files.folder.alike import across
+from labkit.files.folder.alike import findings_across
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
@@ -35,12 +35,15 @@ from labkit.teaching.faults.sorts import Fault
 from labkit.teaching.faults.table import FAULTS, GOOD, ODDITIES
 from labkit.teaching.pictures import demo_pictures
 from tests.files import make
+from tests.peers import vips_is_here, vips_save
 
 STRUCTURAL = {
-    "alone", "bigtiff", "colour-mode", "compression", "damaged", "format", "layers", "name-camera",
-    "name-size", "pages", "ppi-floor", "profile", "profile-class", "resolution-label",
+    "picture-without-sheet", "bigtiff", "cmyk-unknown", "palette", "compression", "damaged", "format",
+    "layers", "name-camera",
+    "name-size", "several-pages", "ppi-floor", "profile-missing", "profile-class", "resolution-label",
     "resolution-missing", "resolution-shape", "resolution-unequal", "sheet-unstocked",
-    "transparency", "turned-flag", "alpha", "grey", "ending", "empty", "not-a-picture", "note", "document",
+    "transparency", "turned-flag", "alpha", "grey", "wrong-ending", "empty", "not-a-picture",
+    "text-note", "document",
     "animation", "profile-damaged", "profile-space",
 }  # fmt: skip
 """Codes that a file's own form gives away: nothing has to be guessed from its pixels."""
@@ -138,11 +141,18 @@ def _by_tifffile(bits: int = 8, **options) -> Callable[[Path], None]:
     return rewrite
 
 
-def _by_command(program: str, *before: str, after: Sequence[str] = ()) -> Callable[[Path], None]:
+def _by_tiffcp(*options: str) -> Callable[[Path], None]:
     def rewrite(path: Path) -> None:
         made = path.with_suffix(".made.tif")
-        subprocess.run([program, *before, path, made, *after], check=True, capture_output=True)
+        subprocess.run(["tiffcp", *options, path, made], check=True, capture_output=True)
         made.replace(path)
+
+    return rewrite
+
+
+def _by_libvips(**options) -> Callable[[Path], None]:
+    def rewrite(path: Path) -> None:
+        vips_save(path, path.with_suffix(".made.tif"), **options).replace(path)
 
     return rewrite
 
@@ -157,29 +167,32 @@ WRITERS = {
     "tifffile, planes": _by_tifffile(planarconfig="separate", compression="lzw"),
     "tifffile, tiles": _by_tifffile(tile=(256, 256), compression="lzw", predictor=True),
     "tifffile, 16 bits": _by_tifffile(16, compression="lzw", predictor=True),
-    "tiffcp, LZW": _by_command("tiffcp", "-c", "lzw:2"),
-    "tiffcp, tiles": _by_command("tiffcp", "-t", "-c", "zip"),
-    "tiffcp, high byte first": _by_command("tiffcp", "-B", "-c", "packbits"),
-    "vips, LZW": _by_command("vips", "tiffsave", after=("--compression", "lzw")),
-    "vips, tiles": _by_command("vips", "tiffsave", after=("--compression", "deflate", "--tile")),
+    "tiffcp, LZW": _by_tiffcp("-c", "lzw:2"),
+    "tiffcp, tiles": _by_tiffcp("-t", "-c", "zip"),
+    "tiffcp, high byte first": _by_tiffcp("-B", "-c", "packbits"),
+    "libvips, LZW": _by_libvips(compression="lzw"),
+    "libvips, tiles": _by_libvips(compression="deflate", tile=True),
 }
 """Each writes again, in its own way and without loss, the file that is there."""
 
 
-def writers() -> dict[str, Callable[[Path], None]]:
-    """Those that are installed here."""
-    missing = [name for name in ("tiffcp", "vips") if not shutil.which(name)]
-    return {name: each for name, each in WRITERS.items() if name.split(",")[0] not in missing}
+def writers() -> set[str]:
+    """The names of those that are installed here."""
+    here = {"tiffcp": shutil.which("tiffcp"), "libvips": vips_is_here()}
+    return {name for name in WRITERS if here.get(name.split(",")[0], True)}
 
 
 def clean(
     folder: Path, shown: Sequence[Candidate], room: Room, seed: int = 0, *, every: int = 1
 ) -> Iterator[Labelled]:
-    """Good files: every way of being good by every writer, or one in ``every`` of them."""
-    chance = random.Random(f"clean {seed}")
-    for at, (good, (name, rewrite)) in enumerate(product(GOOD, writers().items())):
+    """Good files: every way of being good by every writer, or one in ``every`` of them.
+
+    A writer that is not installed leaves its files out; the others stay the same.
+    """
+    chance, here = random.Random(f"clean {seed}"), writers()
+    for at, (good, (name, rewrite)) in enumerate(product(GOOD, WRITERS.items())):
         hand_in = chance.choice(good.ways)(good_hand_in(chance, good.at, shown, room))
-        if at % every:
+        if at % every or name not in here:
             continue
         file = write(hand_in, _own_folder(folder, f"{good.name}-{name}"))
         rewrite(file)
@@ -356,9 +369,9 @@ MORE = {
     "grey": ("grey", _grey),
     "a rounded size": ("sheet-rounded", _rounded),
     "no resolution": ("resolution-missing", _unlabelled),
-    "an ending that lies": ("ending", _misnamed),
+    "an ending that lies": ("wrong-ending", _misnamed),
     "an empty file": ("empty", _empty),
-    "a text": ("note", _text),
+    "a text": ("text-note", _text),
     "a text that ends like a picture": ("not-a-picture", _lying_text),
     "a document": ("document", _document),
     "a moving picture": ("animation", _moving),
@@ -367,10 +380,17 @@ MORE = {
 }
 """Each with the finding it should give, and what makes it out of a good one."""
 EXPECTED_TOO = {
+    "grey": {"profile-missing"},
     "an ending that lies": {"format"},
-    "a black sheet": {"unsure"},
-    "grey from some line on": {"off-centre", "placed", "unprintable", "unsure"},
-    "a moving picture": {"format", "alone", "resolution-missing", "colour-mode"},
+    "a black sheet": {"edge-unclear"},
+    "grey from some line on": {"off-centre", "unusual-place", "unprintable", "edge-unclear"},
+    "a moving picture": {
+        "format",
+        "picture-without-sheet",
+        "resolution-missing",
+        "palette",
+        "profile-missing",
+    },
 }
 """What such a file is rightly told besides."""
 
@@ -383,7 +403,7 @@ def look_over(labelled: Labelled, room: Room, child: Guarded) -> Findings:
     found = check(labelled.file, room=room, child=child)
     if labelled.beside:
         before = check(labelled.beside, room=room, child=child)
-        more = across([before, found], room).get(found.file, ())
+        more = findings_across([before, found], room).get(found.file, ())
         found = replace(found, items=(*found.items, *more))
     return found
 

@@ -29,21 +29,28 @@ def drawing(size: tuple[int, int] = SIZE, mode: str = "RGB") -> Image.Image:
     return made
 
 
+def undated(profile: bytes) -> bytes:
+    """A profile without the second in which it was made (ICC.1, clause 7.2: bytes 24 to 35)."""
+    return profile[:24] + bytes(12) + profile[36:]
+
+
 def srgb() -> bytes:
     """An sRGB profile."""
-    return ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    return undated(ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes())
 
 
-def grey_profile() -> bytes:
-    """A grey profile of gamma 2.2."""
-    return imagecodecs.cms_profile("gray", gamma=2.2)
+def grey_profile(gamma: float = 2.2) -> bytes:
+    """A grey profile of one gamma."""
+    return undated(imagecodecs.cms_profile("gray", gamma=gamma))
 
 
 def rgb_profile(gamma: float = 1.8) -> bytes:
     """An RGB profile that is plainly not sRGB: its curve, and a wider red and green."""
     primaries = [0.68, 0.32, 1, 0.265, 0.69, 1, 0.15, 0.06, 1]
     white = [0.3127, 0.3290, 1]
-    return imagecodecs.cms_profile("rgb", gamma=gamma, whitepoint=white, primaries=primaries)
+    return undated(
+        imagecodecs.cms_profile("rgb", gamma=gamma, whitepoint=white, primaries=primaries)
+    )
 
 
 def exif(*entries: tuple[int, int, tuple[int, ...]], order: str = "<") -> bytes:

@@ -1,6 +1,5 @@
 """Small print files for the tests, ours and those of other writers, and readers that are not ours."""
 
-import shutil
 import struct
 import subprocess
 from dataclasses import replace
@@ -9,7 +8,6 @@ from functools import cache
 from pathlib import Path
 
 import numpy as np
-import pytest
 import tifffile
 from PIL import Image, ImageOps
 
@@ -25,6 +23,7 @@ from labkit.geometry.raster import Raster, rasterize
 from labkit.job import words as job
 from labkit.room.rules import Room, load_room
 from labkit.room.stock import KeptSheet
+from tests.peers import find_program, vips_save
 
 LABELS = Labels("Ada Brook", "Boat", "Boat, by Ada Brook.", srgb_profile())
 
@@ -113,6 +112,14 @@ def save_by_tifffile(values: np.ndarray, path: Path, ppi=(300, 300), **options) 
     return path
 
 
+def save_by_vips(image: Image.Image, path: Path, ppi: float) -> Path:
+    """A sheet written by libvips, packed with LZW."""
+    plain = path.with_suffix(".png")
+    image.save(plain, icc_profile=srgb_profile())
+    per_mm = ppi / 25.4
+    return vips_save(plain, path, compression="lzw", resunit="inch", xres=per_mm, yres=per_mm)
+
+
 def seen(path: Path) -> Image.Image:
     """A picture turned as it says, by Pillow. From an open file: by its name some are garbled."""
     with path.open("rb") as file, Image.open(file) as image:
@@ -127,27 +134,9 @@ def pixels(path: Path) -> np.ndarray:
 
 def tiffinfo(path: Path) -> str:
     """All that libtiff's own command says of a file, its complaints too."""
-    if not shutil.which("tiffinfo"):
-        pytest.skip("the tiffinfo command of libtiff is not installed")
-    run = subprocess.run(["tiffinfo", "-s", path], capture_output=True, text=True)
+    run = subprocess.run([find_program("tiffinfo"), "-s", path], capture_output=True, text=True)
     assert run.returncode == 0, run.stderr
     return run.stdout + run.stderr
-
-
-def by_vips(path: Path, *command: str) -> np.ndarray:
-    """Pixels by libvips, after a command of its own such as ``autorot``.
-
-    In a process of its own: its HEIF library and the one the package uses cannot share a process.
-    """
-    if not shutil.which("vips"):
-        pytest.skip("the vips command is not installed")
-    made = path.with_name(f"{path.name}.vips.tif")
-    run = subprocess.run(
-        ["vips", *(command or ("copy",)), path, made], capture_output=True, text=True
-    )
-    if run.returncode:
-        pytest.skip(f"this libvips does not read {path.name}: {run.stderr.strip()}")
-    return tifffile.imread(made)
 
 
 # A CMYK profile small enough to compute by hand

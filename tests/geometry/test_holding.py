@@ -7,7 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from labkit.geometry.box import Edges
-from labkit.geometry.holding import RollCut, area, area_text, over, sight_size, smallest, ways
+from labkit.geometry.holding import (
+    RollCut,
+    area,
+    area_text,
+    excess,
+    sight_size,
+    smallest_holding,
+    ways_it_holds,
+)
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import ZERO, inches, length, millimetres
 from labkit.geometry.paper import catalogue, find_sheet
@@ -26,50 +34,55 @@ def size(width, height):
 
 
 def test_how_much_is_lacking():
-    assert over(size(12, 8), LETTER, Edges()) == (inches("3.5"), ZERO)
-    assert over(size(12, 8), LETTER.turned(), Edges(), inches("0.5")) == (inches(2), inches("0.5"))
-    assert over(size("8.5", 11), LETTER, Edges()) == (ZERO, ZERO)
+    assert excess(size(12, 8), LETTER, Edges()) == (inches("3.5"), ZERO)
+    assert excess(size(12, 8), LETTER.turned(), Edges(), inches("0.5")) == (
+        inches(2),
+        inches("0.5"),
+    )
+    assert excess(size("8.5", 11), LETTER, Edges()) == (ZERO, ZERO)
 
 
 def test_the_wider_edge_counts_on_both_sides_of_what_sits_in_the_centre():
     edges = Edges(left=inches(1), right=inches("0.25"), top=inches("0.5"), bottom=inches(2))
-    assert over(size(7, 8), LETTER, edges) == (inches("0.5"), inches(1))
-    assert over(size(7, 8), LETTER, edges, inches("1.5")) == (inches("1.5"), inches(1))
+    assert excess(size(7, 8), LETTER, edges) == (inches("0.5"), inches(1))
+    assert excess(size(7, 8), LETTER, edges, inches("1.5")) == (inches("1.5"), inches(1))
 
 
 def test_the_way_the_print_lies_comes_first():
-    assert ways(size(9, 6), A3, none) == (A3.turned(), A3)
-    assert ways(size(6, 9), A3, none) == (A3, A3.turned())
-    assert ways(size(12, 8), A3, none) == (A3.turned(),)
-    assert ways(size(17, 12), A3, none) == ()
+    assert ways_it_holds(size(9, 6), A3, none) == (A3.turned(), A3)
+    assert ways_it_holds(size(6, 9), A3, none) == (A3, A3.turned())
+    assert ways_it_holds(size(12, 8), A3, none) == (A3.turned(),)
+    assert ways_it_holds(size(17, 12), A3, none) == ()
 
 
 def test_a_square_sheet_lies_one_way_only():
     square = find_sheet("12x12in")
-    assert ways(size(6, 4), square, none) == (square,)
+    assert ways_it_holds(size(6, 4), square, none) == (square,)
 
 
 def test_a_print_may_fill_its_sheet_to_the_edge_and_no_further():
-    assert ways(size("8.5", 11), LETTER, none) == (LETTER,)
-    assert ways(size("8.51", 11), LETTER, none) == ()
-    assert ways(size("7.5", 10), LETTER, none, inches("0.5")) == (LETTER,)
-    assert ways(size("7.5", 10), LETTER, none, inches("0.51")) == ()
+    assert ways_it_holds(size("8.5", 11), LETTER, none) == (LETTER,)
+    assert ways_it_holds(size("8.51", 11), LETTER, none) == ()
+    assert ways_it_holds(size("7.5", 10), LETTER, none, inches("0.5")) == (LETTER,)
+    assert ways_it_holds(size("7.5", 10), LETTER, none, inches("0.51")) == ()
 
 
 def test_the_printers_edges_are_those_of_the_sheet_as_it_lies():
     wide = Edges(left=inches(4), right=inches(4))
-    assert ways(size(8, 6), LETTER, lambda sheet: wide if sheet.is_turned else Edges()) == (LETTER,)
+    assert ways_it_holds(
+        size(8, 6), LETTER, lambda sheet: wide if sheet.is_turned else Edges()
+    ) == (LETTER,)
 
 
 def test_the_smallest_sheet_is_the_one_of_least_area():
     # 11 × 17 in is 187 sq in, A3 193; a print 11.2 in high is too high for the one on its side
     stock = (LARGE, A3, TABLOID, A4, LETTER)
-    assert smallest(size(12, 8), stock, none) == TABLOID.turned()
-    assert smallest(size(12, "11.2"), stock, none) == A3.turned()
-    assert smallest(size("11.2", 6), stock, none) == A4.turned()
-    assert smallest(size(18, 12), stock, none) == LARGE.turned()
-    assert smallest(size(20, 12), stock, none) is None
-    assert smallest(size(1, 1), (), none) is None
+    assert smallest_holding(size(12, 8), stock, none) == TABLOID.turned()
+    assert smallest_holding(size(12, "11.2"), stock, none) == A3.turned()
+    assert smallest_holding(size("11.2", 6), stock, none) == A4.turned()
+    assert smallest_holding(size(18, 12), stock, none) == LARGE.turned()
+    assert smallest_holding(size(20, 12), stock, none) is None
+    assert smallest_holding(size(1, 1), (), none) is None
 
 
 @given(
@@ -77,7 +90,7 @@ def test_the_smallest_sheet_is_the_one_of_least_area():
 )
 def test_what_holds_a_print_can_be_laid_out_with_those_borders(sheet, width, height, border):
     asked, least = (millimetres(width), millimetres(height)), millimetres(border)
-    found = ways(asked, sheet, lambda _: EVEN, least)
+    found = ways_it_holds(asked, sheet, lambda _: EVEN, least)
     for lying in found:
         layout = lay_out((width, height), lying, width=asked[0], unprintable=EVEN)
         assert all(each >= max(least, EVEN.left) for _, each in layout.borders.items())

@@ -43,10 +43,15 @@ def fresh(tmp_path_factory):
     return folder
 
 
-def test_two_runs_give_the_same_bytes(tmp_path):
-    once, again = make(tmp_path / "once", 0.1), make(tmp_path / "again", 0.1)
-    assert once == again
-    assert set(once) == {*PROMISED, "pictures.toml"}
+@pytest.fixture(scope="module")
+def small(tmp_path_factory):
+    """What a drawing of a tenth of the size gives."""
+    return make(tmp_path_factory.mktemp("small"), 0.1)
+
+
+def test_two_runs_give_the_same_bytes(small, tmp_path):
+    assert make(tmp_path / "again", 0.1) == small
+    assert set(small) == {*PROMISED, "pictures.toml"}
 
 
 def test_the_listing_names_every_picture_in_full():
@@ -105,10 +110,21 @@ def test_no_edge_could_be_taken_for_white_paper(name):
         assert edge.max() < 235
 
 
-def test_the_committed_listing_is_the_one_made(fresh):
-    assert (fresh / "pictures.toml").read_bytes() == (IMAGES / "pictures.toml").read_bytes()
+def test_the_committed_listing_is_the_one_made(small):
+    assert small["pictures.toml"] == (IMAGES / "pictures.toml").read_bytes()
 
 
+@each_picture
+def test_a_committed_picture_is_a_larger_one_of_a_small_drawing(name, small):
+    """They differ by what is drawn pixel by pixel: 4.4 and 5.0 levels on average when this was written."""
+    with Image.open(BytesIO(small[name])) as image:
+        drawn = np.asarray(image).astype(int)
+    with Image.open(IMAGES / name) as image:
+        committed = np.asarray(image.resize(drawn.shape[1::-1], Image.Resampling.BOX)).astype(int)
+    assert np.abs(drawn - committed).mean() < 8
+
+
+@pytest.mark.slow
 @each_picture
 def test_a_fresh_drawing_equals_the_committed_picture(name, fresh):
     """To the pixel with the versions in constraints.txt, or close with any other."""

@@ -3,6 +3,7 @@
 import os
 import time
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -15,7 +16,8 @@ from PIL import Image
 import labkit
 from labkit import check, open_picture, place, write
 from labkit.errors import LabError
-from labkit.files.child.guarded import Guarded, _send
+from labkit.files.child.guarded import Guarded
+from labkit.files.child.worker import send
 from labkit.geometry.length import inches, length
 from labkit.job import words as job
 from labkit.job.making import PREVIEW
@@ -69,9 +71,7 @@ def test_the_job_of_the_first_page(boat, own_folder):
 def test_what_is_told_of_it(picture, out):
     layout = place(picture, on="4x3in", width="2in")
     made = write(picture, layout, out=out, **WHO)
-    assert str(made).startswith(
-        "Ada-Brook_Boat_4x3in.tif: 120 × 90 pixels at 30 ppi, sRGB built-in. "
-    )
+    assert str(made).startswith("Ada-Brook_Boat_4x3in.tif: 120 × 90 pixels at 30 ppi, sRGB. ")
     assert str(made).endswith(layout.sentence())
     assert "50.8 mm (2 in) wide" in made.sentence("mm")
     assert made.layout is layout
@@ -177,6 +177,17 @@ def test_what_cannot_be_placed_is_refused_in_one_sentence(picture, asked, told):
     assert refusal(place, picture, on="4x3in", **asked) == told
 
 
+def test_a_sheet_that_nothing_here_gives_is_refused(picture):
+    """The widest roll is 44 in, and its printer leaves 5 mm white on both sides: 43.606 in."""
+    for call in (place, job.place_whole):
+        assert refusal(call, picture, on="60x50in") == (
+            "no sheet or roll here is as large as 60 × 50 in (1524 × 1270 mm): the widest roll is 44 in "
+            "(1117.6 mm), of which 43.606 in (1107.6 mm) can be printed. Make the print smaller, or print "
+            "it in parts."
+        )
+    assert place(picture, on="44x60in", width="30in").sheet.width == length("44in")
+
+
 def test_the_point_to_keep_may_be_two_numbers(picture):
     as_text = place(picture, on="3x3in", fill=True, crop_at="0,0.5")
     assert as_text == place(picture, on="3x3in", fill=True, crop_at=(0, Fraction(1, 2)))
@@ -195,6 +206,21 @@ def test_a_room_file_may_be_named(boat, tmp_path, out):
     picture = open_picture(boat, room=own)
     made = write(picture, place(picture, on="4x3in", room=str(own)), out=out, room=own, **WHO)
     assert made.file.name == "4x3in_Ada-Brook_Boat.tif"
+
+
+@pytest.mark.parametrize("due", ["2031-05-12", date(2031, 5, 12)])
+def test_a_date_stands_on_the_ticket(picture, out, due):
+    made = write(picture, place(picture, on="4x3in"), out=out, due=due, **WHO)
+    assert "2031-05-12" in made.ticket.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("pixels", "is_below"), [((3523, 2349), False), ((3400, 2267), True)])
+def test_the_floor_has_the_rooms_tolerance(tmp_path, out, pixels, is_below):
+    """12 in wide: 293.6 ppi is 2 % below the 300 asked for, 283.3 ppi is 6 % below."""
+    picture = open_picture(make.picture(tmp_path / "boat.png", size=pixels, profile=make.srgb()))
+    made = write(picture, place(picture, on="13x19in", width="12in"), out=out, **WHO)
+    assert made.below_floor == is_below
+    assert ("ppi-floor" in {item.code for item in check(made.file).faults}) == is_below
 
 
 def test_the_price_is_the_rooms_for_all_copies(picture, out):
@@ -220,6 +246,13 @@ def test_a_child_started_early_does_all_the_work(boat, out):
         ({"title": "../"}, "nothing is left of the title “../” in a file name"),
         ({"paper": "velvet"}, "no paper here is called “velvet”: use one of cotton matt 300, "),
         ({"copies": 0}, "0 copies have no price"),
+        *(
+            (
+                {"due": due},
+                f"the day it is due, “{due}”, is no date: write year, month and day like 2031-",
+            )
+            for due in ("Friday", "4 May", "2031-13-01", "20310512", "12/05/2031")
+        ),
         ({"resample": 0}, "no picture can be resampled to 0 ppi"),
         ({"resample": 60, "keep_pixels": True}, "choose one of the two"),
     ],
@@ -305,7 +338,7 @@ class Interrupting(Guarded):
     """A child that is left while it has written half a file."""
 
     def run(self, function, job, part, *_, **limits):
-        _send(self._child.stdin, _call(part))
+        send(self._child.stdin, _call(part))
         while not part.exists():
             time.sleep(0.01)
         raise self.reason

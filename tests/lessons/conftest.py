@@ -9,5 +9,5 @@ def previews(tmp_path_factory):
 
 
 @pytest.fixture(autouse=True)
-def kept_previews(own_folder, previews):
+def kept_previews(own_folder, previews, warm):
     (own_folder / "previews").symlink_to(previews, target_is_directory=True)

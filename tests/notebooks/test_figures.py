@@ -5,8 +5,8 @@ import re
 import nbformat
 import pytest
 
-from labkit.files.checks.findings import codes
-from labkit.files.header.picture import open_picture
+from labkit.files.checks.catalogue import catalogue
+from labkit.files.header.reading import read_picture
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet, iso_tolerance
 from labkit.geometry.resolution import ppi_at, ppi_for_eye
@@ -18,7 +18,7 @@ from labkit.teaching.progress import LESSONS
 from tests.notebooks.normal import FOLDER, notebooks
 
 ROOM = load_room(None)
-HARBOUR, TOWER = (open_picture(demo.file) for demo in demo_pictures()[:2])
+HARBOUR, TOWER = (read_picture(demo.file) for demo in demo_pictures()[:2])
 NOTES = (FOLDER / "teaching-notes.md").read_text(encoding="utf-8")
 
 
@@ -95,8 +95,8 @@ def test_minutes_are_the_same_everywhere_and_add_up(lesson):
 WORDS = {
     "format": "JPEG", "compression": "lossy packing", "turned-flag": "a flag that turns it",
     "surround": "paper not quite white", "layers": "layers", "transparency": "transparency",
-    "colour-mode": "CMYK", "pages": "two pages", "bleed-short": "too little bleed",
-    "ppi-floor": "too few pixels", "sheet-unstocked": "a size not in stock", "profile": "no profile",
+    "cmyk-unknown": "CMYK", "several-pages": "two pages", "bleed-short": "too little bleed",
+    "ppi-floor": "too few pixels", "sheet-unstocked": "a size not in stock", "profile-missing": "no profile",
     "same-picture": "the same picture twice", "damaged": "a broken file",
 }  # fmt: skip
 """What the lesson at the counter calls a finding."""
@@ -104,7 +104,7 @@ WORDS = {
 
 @pytest.mark.parametrize(("code", "words"), WORDS.items())
 def test_the_counter_sends_back_what_the_check_stops_and_asks_about_the_rest(code, words):
-    grade = codes()[code]
+    grade = catalogue()[code].grade
     row = "goes back** (stop)" if grade == "stop" else "is asked about** (look)"
     (line,) = (each for each in prose("08").splitlines() if row in each)
     assert words in line

@@ -17,6 +17,8 @@ def nbval(*files: Path, home: Path) -> subprocess.CompletedProcess:
             "-m",
             "pytest",
             "--nbval",
+            "-o",
+            "addopts=",
             "-q",
             "-p",
             "no:cacheprovider",

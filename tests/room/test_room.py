@@ -13,6 +13,7 @@ from labkit.geometry.paper import find_sheet
 from labkit.geometry.resolution import floor_for, ppi_for_eye
 from labkit.room.rules import load_room
 from tests.files.sheets import keeping
+from tests.geometry.refused import refusal
 
 ROOM = load_room()
 
@@ -159,17 +160,19 @@ def test_the_narrowest_roll_that_holds_a_sheet(size, width):
 
 
 def test_the_smallest_sheet_on_which_the_printer_reaches_all_of_a_picture():
-    """Letter leaves 8.185 by 10.606 in between the first printer's edges of 4, 3, 4 and 7 mm."""
+    """The first printer's edges are 4, 3, 4 and 7 mm: a print in the centre of letter has 8.185 by 10.449 in,
+    since 7 mm are needed on both sides of it."""
     for size, name, turned in (
-        ("5x4in", "letter", False),
+        ("5x4in", "letter", True),
         ("10x5in", "letter", True),
+        ("5x10.5in", "A4", False),  # letter would do if a print were not centred
         ("8.4x10in", "11x17in", False),  # 187 square inches; A3 has 193
         ("12x18in", "13x19in", False),
     ):
-        sheet = ROOM.sheet_for(find_sheet(size))
+        sheet = ROOM.sheet_for(find_sheet(size).sides)
         wanted = find_sheet(name).turned() if turned else find_sheet(name)
         assert (sheet.width, sheet.height) == (wanted.width, wanted.height), size
-    assert ROOM.sheet_for(find_sheet("30x40in")) is None
+    assert ROOM.sheet_for(find_sheet("30x40in").sides) is None
 
 
 def test_unprintable_edges_turn_with_the_sheet():
@@ -199,16 +202,17 @@ def test_a_size_a_paper_is_not_kept_in_is_told_with_the_papers_that_are():
     assert told.endswith("No other paper is, either: choose another size, or ask at the counter.")
 
 
-def test_what_is_too_large_is_told_with_the_usable_width_and_both_ways_out():
+def test_what_is_too_large_is_refused_with_the_usable_width_and_both_ways_out():
     """44 in less twice 5 mm are 1107.6 mm."""
-    told = ROOM.too_large(find_sheet("50x60in"))
+    told = refusal(ROOM.refuse_unstocked, find_sheet("50x60in"))
     for part in ("50 × 60 in", "the widest roll is 44 in", "1107.6 mm", "smaller", "in parts"):
         assert part in told
-    assert "longer than every roll" in ROOM.too_large(find_sheet("44x1200in"))
-    assert ROOM.too_large(find_sheet("44x96in")) == ""
+    told = refusal(ROOM.refuse_unstocked, find_sheet("44x1200in"))
+    assert told.startswith("no roll here that is as wide as 44 × 1200 in")
+    ROOM.refuse_unstocked(find_sheet("44x96in"))
     cut_only = keeping(ROOM, "A4", rolls=False)
-    assert "there is no roll" in cut_only.too_large(find_sheet("A3"))
-    assert cut_only.too_large(find_sheet("A4")) == ""
+    assert "there is no roll" in refusal(cut_only.refuse_unstocked, find_sheet("A3"))
+    cut_only.refuse_unstocked(find_sheet("A4"))
 
 
 def test_money():

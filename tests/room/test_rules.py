@@ -139,11 +139,15 @@ MISTAKES = [
         'date = "September"',
         "“settings.measured.date” is “September”, but must be",
     ),
-    ("spread = 0.0005", "spread = 5", "“settings.measured.spread” is 5, but must be a part of one"),
     (
-        "floor_percent = 5",
-        "floor_percent = 51",
-        "“tolerance.floor_percent” is 51, but must be a number",
+        "spread = 0.0005",
+        "spread = 5",
+        "“settings.measured.spread” is 5, but must be a share from 0",
+    ),
+    (
+        "floor = 0.05",
+        "floor = 5",
+        "“tolerance.floor” is 5, but must be a share from 0 to 0.5 such as 0.05",
     ),
     (
         "hours = 24",
@@ -380,7 +384,7 @@ MISSING = [
         '“settings.measured.offset_along” is missing: write it like offset_along = "-0.2mm".',
     ),
     (
-        '[tolerance]\nplace = "1/64in"\nsize = "1/150in"\nfloor_percent = 5\n',
+        '[tolerance]\nplace = "1/64in"\nsize = "1/150in"\nfloor = 0.05\n',
         1,
         "“tolerance” is missing: write it like [tolerance], with the lines that `room new` writes below",
     ),

@@ -81,7 +81,8 @@ def test_trim_lies_in_bleed_and_bleed_on_the_medium(width, height, bleed, printe
 
 
 def test_bleed_and_marks_of_a4_need_more_than_sra4():
-    """SRA4 is 225 × 320 mm: 7.5 mm beside A4, where 3 mm and a mark of 6 mm take 9."""
+    """SRA4 is 225 × 320 mm: 7.5 mm beside A4, where 3 mm and a mark of 6 mm take 9. Our own
+    arithmetic."""
     sra4, needed = find_sheet("SRA4"), PIECE.marked_box.size
     assert needed == (millimetres(228), millimetres(315))
     assert needed[0] > sra4.width

@@ -32,7 +32,8 @@ def test_a_single_line_by_the_ten_hundredths_rule():
 
 
 def test_the_ten_hundredths_rule_does_not_do_for_a_picture():
-    """12 × 16 in on 13 × 19 in, lifted by 1.9 in, would stick out 0.4 in; the white divided does not."""
+    """12 × 16 in on 13 × 19 in, lifted by 1.9 in, would stick out 0.4 in; the white divided does not. Our own
+    arithmetic."""
     centred = lay_out((3, 4), SHEET, width=inches(12)).borders.top
     assert centred - SHEET.height / 10 == -length("0.4in")
     assert lay_out((3, 4), SHEET, width=inches(12), at="optical").borders.top == length("1.2in")
@@ -51,7 +52,7 @@ def test_a_line_lies_near_the_balance_line_of_a4():
 
 
 def test_never_more_white_above_than_below():
-    """All printed rules agree in that (Duke University, “Balance Around the Optical Center”)."""
+    """Duke University, “Balance Around the Optical Center”, and the rules above."""
     for eighths in range(1, 19 * 8):
         height = inches(Fraction(eighths, 8))
         _, top = place((inches(1), height), SHEET, "optical")
@@ -87,7 +88,7 @@ def test_a_square_of_12_in_centred():
 
 
 def test_a_square_of_12_in_slightly_above_the_centre():
-    """7 in to spare: 2.8 in above, 4.2 in below."""
+    """7 in to spare: 2.8 in above, 4.2 in below. Our own arithmetic with Gage's rule."""
     layout = lay_out((3600, 3600), SHEET, width=inches(12), at="optical")
     assert layout.borders.top == length("2.8in")
     assert layout.borders.bottom == length("4.2in")

@@ -1,4 +1,7 @@
-"""Sheets in pixels: exact sizes rounded to the nearest pixel, a half upwards."""
+"""Sheets in pixels: exact sizes rounded to the nearest pixel, a half upwards.
+
+Our own arithmetic, but for those that name a source.
+"""
 
 import papersizes_guide
 import pytest
@@ -22,7 +25,7 @@ def pixels(name: str, ppi: int) -> tuple[int, int]:
 
 
 @pytest.mark.parametrize(("name", "exact", "at_300", "at_360"), A_SERIES)
-def test_a_series(name, exact, at_300, at_360):
+def test_a_series_by_our_own_arithmetic(name, exact, at_300, at_360):
     sheet = find_sheet(name)
     sides = [float(side.inches * 300) for side in (sheet.width, sheet.height)]
     assert sides == pytest.approx(exact, abs=0.005)
@@ -57,7 +60,8 @@ def test_a0_in_bytes():
 
 
 def test_rounding_is_far_inside_the_tolerance_of_cut_paper():
-    """ISO 216 allows ±2 mm from 150 to 600 mm (second-hand): about 47 times half a pixel at 300 ppi."""
+    """ISO 216 allows ±2 mm from 150 to 600 mm (studiofrog.cz, “Formáty papíru”): about 47 times half
+    a pixel at 300 ppi."""
     half_a_pixel = inches(1) / 600
     assert millimetres(2) / half_a_pixel == pytest.approx(47, abs=0.5)
     for side in (find_sheet("A4").width, find_sheet("A4").height):

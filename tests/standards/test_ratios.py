@@ -1,4 +1,7 @@
-"""The shapes and shares that lesson 03 and its notes state, against sizes that are laid down elsewhere."""
+"""The shapes and shares that lesson 03 and its notes state.
+
+Our own arithmetic on the sizes of papers.csv, but for those that name a source.
+"""
 
 from fractions import Fraction
 from math import sqrt

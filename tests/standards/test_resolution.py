@@ -56,7 +56,8 @@ def test_ppi_by_distance_in_inches(distance, printed, within):
 
 
 def test_the_constants_in_print():
-    """3438 over inches (four web pages), 8732 over centimetres (moin.meidokon.net)."""
+    """3438 over inches (pixelcraft.photo.blog, “visual perception”), 8732 over centimetres
+    (moin.meidokon.net)."""
     assert ppi_for_eye(inches(1)) == pytest.approx(3437.75, abs=0.005)
     assert ppi_for_eye(length("1cm")) == pytest.approx(8731.88, abs=0.005)
 

@@ -1,7 +1,8 @@
 """The series of sheet sizes as the lesson on them folds and tells them.
 
-ISO 216, principle of halving, and JIS P 0138 likewise; ASME Y14.1; PWG 5101.1 names. Sizes themselves
-are checked in test_papers.py.
+Our own arithmetic on the sizes of papers.csv, which test_papers.py checks against their standards: that
+each sheet is half the one before is the principle of halving of ISO 216 (not seen; as Wikipedia, “ISO
+216”, tells it).
 """
 
 from fractions import Fraction

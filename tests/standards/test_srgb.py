@@ -6,7 +6,6 @@ colour-science 0.4.7.
 
 import struct
 
-import imagecodecs
 import numpy as np
 import pytest
 from PIL import Image
@@ -86,7 +85,7 @@ def test_the_colours_of_the_embedded_profile():
 @pytest.mark.parametrize(("light", "grey"), [(55, 128), (128, 188)])
 def test_a_linear_grey_becomes_the_srgb_value_of_its_light(tmp_path, light, grey):
     """0.2158605001 · 255 is 55.04, and 0.5028864580 · 255 is 128.24."""
-    profile = imagecodecs.cms_profile("gray", gamma=1.0)
+    profile = make.grey_profile(gamma=1.0)
     path = tmp_path / "grey.png"
     Image.new("L", (8, 8), light).save(path, icc_profile=profile)
     picture = read_picture(path)
@@ -106,8 +105,5 @@ def test_an_srgb_value_is_written_as_it_is(tmp_path):
         assert image.info["icc_profile"] == srgb_profile()
 
 
-def test_the_profile_of_the_tests_own_pictures_is_srgb_too(tmp_path):
-    """Two builds of sRGB, one dated and one not, agree in all but the date."""
-    dated = bytearray(make.srgb())
-    dated[24:36] = bytes(12)
-    assert bytes(dated) == srgb_profile()
+def test_the_profile_of_the_tests_own_pictures_is_srgb_too():
+    assert make.srgb() == srgb_profile()

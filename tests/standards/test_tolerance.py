@@ -1,5 +1,8 @@
-"""How far ISO-trimmed paper may be off: ISO 216, quoted second-hand by four sources; that exactly
-150 and 600 mm take the smaller figure is from memory."""
+"""How far ISO-trimmed paper may be off.
+
+ISO 216 itself was not seen: its figures stand in “Formáty papíru” at studiofrog.cz, and others agree. That
+exactly 150 and 600 mm take the smaller figure is from memory.
+"""
 
 from fractions import Fraction
 
@@ -14,10 +17,12 @@ from labkit.geometry.paper import find_sheet, iso_tolerance
     [(37, "1.5"), (150, "1.5"), (151, 2), (210, 2), (600, 2), (601, 3), (1189, 3)],
 )
 def test_tolerance_by_the_length_of_the_side(side, allowed):
+    """studiofrog.cz, “Formáty papíru”: 1.5 mm up to 150 mm, 2 mm from 150 to 600 mm, 3 mm over 600 mm."""
     assert iso_tolerance(millimetres(side)).mm == Fraction(allowed)
 
 
 def test_half_a_pixel_is_a_47th_of_what_the_cutter_of_a4_is_allowed():
+    """Our own arithmetic with the figures above."""
     half = Length(Fraction(1, 600))  # at 300 ppi
     assert float(half.mm) == pytest.approx(0.042, abs=0.0005)
     a4 = find_sheet("A4")

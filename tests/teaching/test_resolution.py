@@ -1,7 +1,5 @@
 """What the lesson on resolution asks: the largest print at the floor, on the smallest sheet for it."""
 
-import shutil
-import subprocess
 from dataclasses import replace
 from fractions import Fraction
 
@@ -64,7 +62,7 @@ def test_a_width_rounded_down_past_a_stricter_row_is_not_taken():
     assert largest_width((4010, 4010), load_room().floor, inches(30)) == length("13 1/4in")
 
 
-@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(40)])
+@pytest.mark.parametrize("name", [f"Reader {number}" for number in range(8)])
 def test_with_our_own_pictures_and_room_the_answer_is_what_is_asked(name):
     room, brief = load_room(), resolution_brief(name, ours(), load_room())
     size, borders = brief.layout.picture.size, brief.layout.borders
@@ -122,7 +120,7 @@ def test_without_a_name_there_is_no_task(pictures, low):
 # What is handed in
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", NAMES[::3])
 def test_what_it_asks_can_be_made_and_passes(tmp_path, quick, pictures, low, name):
     brief = resolution_brief(name, pictures, low)
     picture = read_picture(brief.picture)
@@ -142,14 +140,7 @@ def test_a_file_by_tifffile_passes(tmp_path, quick, task, low):
 
 
 def test_a_file_by_libvips_passes(tmp_path, quick, task, low):
-    if not shutil.which("vips"):
-        pytest.skip("the vips command is not installed")
-    plain, profile = tmp_path / "plain.png", tmp_path / "srgb.icc"
-    right(task).save(plain)
-    profile.write_bytes(srgb_profile())
-    file, per_mm = tmp_path / f"{task.stem}.tif", str(60 / 25.4)
-    options = ["--compression", "lzw", "--resunit", "inch", "--xres", per_mm, "--yres", per_mm]
-    subprocess.run(["vips", "tiffsave", plain, file, *options, "--profile", profile], check=True)
+    file = sheets.save_by_vips(right(task), tmp_path / f"{task.stem}.tif", 60)
     assert judge(file, task, low).hints == ()
 
 
@@ -183,7 +174,7 @@ WRONG = {
     "labelled 72": "this one tells it wrong",
     "no label": "has pixels, and no inches",
     "in the centre": "what is over goes to the right and below",
-    "mirrored": "it is mirrored",
+    "mirrored": "is mirrored",
     "another name": "Your task says what the name is made of",
     "PNG": "Save it as TIFF",
 }

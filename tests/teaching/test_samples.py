@@ -185,34 +185,36 @@ def here(monkeypatch):
 
 def test_what_is_made_of_a_picture_is_made_once(tmp_path, here, own_folder):
     picture = read_picture(make.picture(tmp_path / "a.png"))
-    first = kept.made_once(picture, shipped(), copy, "-copy.png")
+    first = kept.cached_file(picture, shipped(), copy, "-copy.png")
     assert first.read_bytes() == picture.path.read_bytes()
     assert first.is_relative_to(own_folder)
-    assert kept.made_once(picture, shipped(), copy, "-copy.png") == first
+    assert kept.cached_file(picture, shipped(), copy, "-copy.png") == first
     assert len(here) == 1
 
 
 def test_another_picture_under_the_same_name_is_made_anew(tmp_path, here):
-    first = kept.made_once(read_picture(make.picture(tmp_path / "a.png")), shipped(), copy, ".png")
+    first = kept.cached_file(
+        read_picture(make.picture(tmp_path / "a.png")), shipped(), copy, ".png"
+    )
     make.picture(tmp_path / "a.png", size=(90, 90))
-    second = kept.made_once(read_picture(tmp_path / "a.png"), shipped(), copy, ".png")
+    second = kept.cached_file(read_picture(tmp_path / "a.png"), shipped(), copy, ".png")
     assert first != second
 
 
 def test_what_could_not_be_made_leaves_nothing(tmp_path, here, own_folder):
     picture = read_picture(make.picture(tmp_path / "a.png"))
-    assert refusal(kept.made_once, picture, shipped(), spoil, ".png") == "no."
+    assert refusal(kept.cached_file, picture, shipped(), spoil, ".png") == "no."
     assert list((own_folder / "previews").iterdir()) == []
 
 
 def test_it_runs_in_a_guarded_child(tmp_path):
     Image.fromarray(noise((300, 300))).save(tmp_path / "a.png")
-    made = kept.made_once(read_picture(tmp_path / "a.png"), shipped(), enlarged, ".json")
+    made = kept.cached_file(read_picture(tmp_path / "a.png"), shipped(), enlarged, ".json")
     assert json.loads(made.read_text())["strip"].startswith("data:image/png;base64,")
 
 
 def test_a_damaged_picture_is_told_of(tmp_path):
     file = make.picture(tmp_path / "a.jpg", size=(300, 300))
     file.write_bytes(file.read_bytes()[:-600])
-    told = refusal(kept.made_once, read_picture(file), shipped(), enlarged, ".json")
+    told = refusal(kept.cached_file, read_picture(file), shipped(), enlarged, ".json")
     assert "“a.jpg” is damaged or cut short" in told

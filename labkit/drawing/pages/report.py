@@ -12,7 +12,8 @@ from markupsafe import Markup
 
 from labkit.drawing.pages.ticket import SQUARE_FEET
 from labkit.drawing.sheet import draw_sheet
-from labkit.files.checks.findings import GRADES, Finding, Findings
+from labkit.files.checks.catalogue import GRADES
+from labkit.files.checks.findings import Finding, Findings
 from labkit.files.folder.tally import Totals
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import is_address

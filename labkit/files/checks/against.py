@@ -5,19 +5,20 @@ from fractions import Fraction
 from pathlib import Path
 
 from labkit.files.checks.findings import Finding, tell
-from labkit.files.checks.words import same
+from labkit.files.checks.words import edges_text, listed
 from labkit.files.look.look import Seen
 from labkit.files.writing.name import read_name
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.proportion import Part
+from labkit.geometry.size import same_size
 from labkit.room.rules import Room
 
 CROP_WITHIN = Fraction(1, 200)
 """How exactly a crop is found again, as a part of the picture: a part cut by less counts as whole."""
 _ABOUT = Length(Fraction(1, 16))
 """In what steps the place of a crop is told."""
-_WAYS = {
+_MOVED = {
     "left": ("to the right", "to the left"),
     "top": ("down", "up"),
     "right": ("to the left", "to the right"),
@@ -33,7 +34,7 @@ def picture_findings(found: Layout, seen: Seen, keep: Part | None, room: Room) -
     if seen.is_stretched:
         yield tell("picture-stretched", size=size_text(found.picture.size, room.units))
     elif seen.unlike:
-        yield tell("picture-other", reason=seen.unlike)
+        yield tell("picture-other", variant="" if seen.unlike == "other" else seen.unlike)
     elif keep:
         yield from _kept(found, keep, room)
 
@@ -50,18 +51,26 @@ def _kept(found: Layout, keep: Part, room: Room) -> Iterator[Finding]:
 
 
 def border_findings(
-    found: Layout, wanted: Layout, room: Room, pixel: Fraction, unsure: bool
+    found: Layout, wanted: Layout, room: Room, pixel: Fraction, light_edges: tuple[str, ...]
 ) -> Iterator[Finding]:
     """Size first, then each border that is off: by how much, and which way.
 
-    ``pixel`` is the size of one in inches, below which nothing can be placed; ``unsure`` is whether
-    the picture's own edge is so light that its place is a guess.
+    ``pixel`` is the size of one in inches, below which nothing can be placed. ``light_edges`` are the
+    sides on which the picture is as light as the paper: its place is a guess then, and a person decides.
     """
-    grade = "look" if unsure else "stop"
+    told = list(_off(found, wanted, room, pixel, grade="look" if light_edges else None))
+    if told and light_edges:
+        yield tell("edge-unclear", sides=edges_text(light_edges))
+    yield from told
+
+
+def _off(
+    found: Layout, wanted: Layout, room: Room, pixel: Fraction, grade: str | None
+) -> Iterator[Finding]:
     size, place = (
         max(within, Length(pixel)) for within in (room.tolerance.size, room.tolerance.place)
     )
-    is_size_off = not same(found.picture.size, wanted.picture.size, size)
+    is_size_off = not same_size(found.picture.size, wanted.picture.size, size)
     if is_size_off:
         ratios = [box.width / box.height for box in (found.picture, wanted.picture)]
         is_shape_off = abs(ratios[0] / ratios[1] - 1) > Fraction(1, 100)
@@ -71,34 +80,28 @@ def border_findings(
             size_text(wanted.picture.size, room.units),
         )
         yield tell(code, grade=grade, size=sizes[0], expected=sizes[1])
-    asked = dict(wanted.borders.items())
+    expected = dict(wanted.borders.items())
     for side, border in found.borders.items():
-        off = border - asked[side]
+        off = border - expected[side]
         if abs(off) > place:
-            reason = _reason(side, off, wanted, is_size_off)
-            if unsure:
-                reason += " Its edge is so light that this is a guess."
+            is_wide = off > ZERO
             yield tell(
                 "border",
+                variant=_border_variant(wanted, is_wide=is_wide, is_size_off=is_size_off),
                 grade=grade,
                 side=side,
                 size=border.both(room.units),
                 off=abs(off).both(room.units),
-                wider="wide" if off > ZERO else "narrow",
-                expected=asked[side].both(room.units),
-                reason=reason,
+                wider="wide" if is_wide else "narrow",
+                expected=expected[side].both(room.units),
+                way=_MOVED[side][0 if is_wide else 1],
             )
 
 
-def _reason(side: str, off: Length, wanted: Layout, is_size_off: bool) -> str:
+def _border_variant(wanted: Layout, *, is_wide: bool, is_size_off: bool) -> str:
     if wanted.trim:
-        if off > ZERO:
-            return "The picture stops short of the bleed, and a cut a little off would show white."
-        return "The picture runs beyond the bleed, into the corner marks."
-    if is_size_off:
-        return "The size of the picture is off as well."
-    away, back = _WAYS[side]
-    return f"The picture sits too far {away if off > ZERO else back}."
+        return "short-of-bleed" if is_wide else "beyond-bleed"
+    return "size-off" if is_size_off else ""
 
 
 def named_findings(path: Path, named: str, room: Room) -> Iterator[Finding]:
@@ -108,5 +111,5 @@ def named_findings(path: Path, named: str, room: Room) -> Iterator[Finding]:
     wanted = read_name(room.name_pattern, named) or {}
     got = read_name(room.name_pattern, path.stem)
     off = [part for part in wanted if got and got[part].casefold() != wanted[part].casefold()]
-    reason = f"another {' and '.join(off)}" if off else "it does not follow the pattern"
-    yield tell("name", grade="stop", name=path.name, reason=reason, expected=named)
+    figures = {"name": path.name, "expected": named, "parts": listed(off)}
+    yield tell("name", variant="other-parts" if off else "", grade="stop", **figures)

@@ -1,9 +1,8 @@
 """A PDF handed in instead of a picture: what it is, and exactly what to export from it."""
 
-from labkit.files.checks.words import same
 from labkit.files.header.pdf import Document
 from labkit.geometry.length import length, size_text
-from labkit.geometry.paper import Sheet, sheet_of
+from labkit.geometry.paper import sheet_of
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
 
@@ -29,17 +28,12 @@ def advice(document: Document, room: Room) -> str:
 
 def _goes_on(document: Document, room: Room) -> str:
     sheet = sheet_of(*document.wanted)
-    known = next((each for each in room.sheets if _is(sheet, each)), None)
+    lying = (each for each in room.sheets if each.same_size(sheet, _WITHIN, either_way=True))
+    known = next(lying, None)
     if known:
         return f"It is the size of a sheet in stock, {known.name}."
-    if holding := room.sheet_for(sheet):
+    if holding := room.sheet_for(document.wanted):
         return f"It is no sheet in stock: place it on one, {holding} or larger."
     if roll := room.roll_for(sheet):
         return f"No sheet in stock holds it; it comes off the {roll.width.both(room.units)} roll."
     return "Nothing here can hold it: ask what size is meant."
-
-
-def _is(sheet: Sheet, stocked: Sheet) -> bool:
-    """Whether they are one size, whichever way they lie."""
-    one, other = (tuple(sorted((each.width, each.height))) for each in (sheet, stocked))
-    return same(one, other, _WITHIN)

@@ -1,21 +1,17 @@
 """What a check found, what it expected, why it matters to the print, and how to mend it."""
 
 import textwrap
-import tomllib
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from labkit.files.checks.catalogue import GRADES, PARTS, catalogue
 from labkit.files.header.picture import Picture
 from labkit.geometry.layout import Layout
 
 if TYPE_CHECKING:
     from labkit.files.look.look import Seen
 
-GRADES = ("fine", "look", "stop")
-"""Print it; a person must decide; it cannot be printed as handed in."""
 _INDENT = " " * 8
 """How the lines of a finding below its first begin."""
 _WORDS = {"break_on_hyphens": False, "break_long_words": False}
@@ -25,7 +21,7 @@ _WORDS = {"break_on_hyphens": False, "break_long_words": False}
 class Finding:
     """One thing a check found.
 
-    ``code`` is a plain word for it, ``grade`` one of :data:`GRADES`; the rest is for a person: what
+    ``code`` is a plain word for it, ``grade`` "fine", "look" or "stop"; the rest is for a person: what
     was found, what was expected, why it matters to the print, what to do. ``side`` names the border
     it is about, if it is about one; ``command`` is the command line that mends it where one safely does.
     """
@@ -41,9 +37,9 @@ class Finding:
 
     def sentence(self) -> str:
         """The finding as it can be told, or pasted into a message."""
-        expected = f"; expected is {self.expected}" if self.expected else ""
-        told = f"{self.found[:1].upper()}{self.found[1:]}{expected}."
-        return " ".join(part for part in (told, self.why, self.remedy) if part)
+        found = f"{self.found[:1].upper()}{self.found[1:]}."
+        expected = f"Expected: {self.expected}." if self.expected else ""
+        return " ".join(filter(None, (found, expected, self.why, self.remedy)))
 
 
 @dataclass(frozen=True)
@@ -98,27 +94,27 @@ class Findings:
         printer.text("\n".join([head, *self.lines()]))
 
 
-def codes() -> dict[str, str]:
-    """Every code a check can tell, with its usual grade, in the order of ``findings.toml``."""
-    return {code: text["grade"] for code, text in _texts().items()}
-
-
 def tell(
-    code: str, *, grade: str | None = None, side: str = "", command: str = "", **figures
+    code: str,
+    *,
+    variant: str = "",
+    grade: str | None = None,
+    side: str = "",
+    command: str = "",
+    **figures,
 ) -> Finding:
-    """The finding ``code`` of ``findings.toml`` with its figures filled in; ``grade`` overrules its own.
+    """The finding ``code`` of ``findings.toml`` with its figures filled in; ``variant`` is the case it is
+    told for, ``grade`` overrules its own.
 
     What is ``fine`` is told without a why and a remedy.
     """
-    text = _texts()[code]
-    grade = grade or text["grade"]
-    parts = ("found", "expected") if grade == "fine" else ("found", "expected", "why", "remedy")
-    filled = {part: text.get(part, "").format(side=side, **figures) for part in parts}
+    said = catalogue()[code].said(variant)
+    grade = grade or said["grade"]
+    parts = PARTS[:2] if grade == "fine" else PARTS
+    filled = {part: said[part].format(side=side, **figures) for part in parts}
     return Finding(code, grade, side=side, command=command, **filled)
 
 
-@cache
-def _texts() -> dict[str, dict[str, str]]:
-    return tomllib.loads(
-        files("labkit.files.checks").joinpath("findings.toml").read_text(encoding="utf-8")
-    )
+def phrase(code: str, name: str, **figures) -> str:
+    """A piece of a sentence of the finding ``code``, with its figures filled in."""
+    return catalogue()[code].phrases[name].format(**figures)

@@ -35,33 +35,33 @@ def packing_findings(picture: Picture, seen: Seen | None, room: Room) -> Iterato
     """What there is to say of the file's form; ``seen`` tells whether its alpha hides anything."""
     ending = picture.path.suffix.removeprefix(".").lower()
     if ending not in _ENDINGS[picture.kind]:
-        told = f"ends in “.{ending}”" if ending else "has no ending"
-        yield tell("ending", kind=picture.kind, ending=told)
+        variant = "" if ending else "none"
+        yield tell("wrong-ending", variant=variant, kind=picture.kind, ending=ending)
     if picture.kind != "TIFF":
-        lossy = ", which loses detail each time it is saved" if picture.lossy else ""
-        yield tell("format", kind=picture.kind, lossy=lossy)
+        yield tell("format", variant="lossy" if picture.lossy else "", kind=picture.kind)
         if picture.quality:
             grade = "look" if picture.quality < _HARD else None
             yield tell("jpeg-quality", grade=grade, quality=picture.quality)
     elif picture.packing not in _LOSSLESS:
         yield tell("compression", packing=picture.packing)
     elif picture.packing not in ("LZW", room.colour.packing_for(picture.depth)):
-        packing = picture.packing if picture.packing != "none" else "plain bytes"
-        yield tell("packing", grade="look" if packing in _RARE else None, packing=packing)
+        variant = "none" if picture.packing == "none" else ""
+        grade = "look" if picture.packing in _RARE else None
+        yield tell("packing", variant=variant, grade=grade, packing=picture.packing)
     if seen and seen.has_blocks and not 0 < picture.quality < _HARD:
-        yield tell("blocks")
+        yield tell("jpeg-blocks")
     if picture.big and picture.path.stat().st_size < _CLASSIC_BYTES // 2:
         yield tell("bigtiff")
     if picture.byte_order == "big" and picture.kind == "TIFF":
         yield tell("byte-order")
     if picture.planar:
-        yield tell("planes")
+        yield tell("separate-planes")
     if picture.layers:
         yield tell("layers")
     if picture.alpha:
         is_opaque = seen is not None and not seen.has_clear
         yield tell("alpha" if is_opaque else "transparency")
     if picture.pages > 1:
-        yield tell("animation" if picture.animated else "pages", count=picture.pages)
+        yield tell("animation" if picture.animated else "several-pages", count=picture.pages)
     if picture.orientation != 1:
         yield tell("turned-flag")

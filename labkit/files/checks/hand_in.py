@@ -125,7 +125,7 @@ _NOTES = {".txt", ".md", ".csv"}
 def refusal_finding(refusal: LabError, path: Path) -> Finding:
     """A refusal as a finding, which has the file's name beside it already."""
     if refusal.code == "note" and path.suffix.lower() in _NOTES:
-        return tell("note")
+        return tell("text-note")
     sentence = f"the file {refusal.rest}" if refusal.about == path.name else str(refusal)
     sentence = sentence.removesuffix(".")
     if refusal.code == "note":

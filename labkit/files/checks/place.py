@@ -1,12 +1,12 @@
 """Where the picture sits on its sheet: what that place is called, or how far it is off one."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from labkit.errors import LabError
-from labkit.files.checks.findings import Finding, tell
-from labkit.files.checks.words import borders, listed
+from labkit.files.checks.findings import Finding, phrase, tell
+from labkit.files.checks.words import borders, edges_text, listed
 from labkit.files.look.look import Seen
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import PLACES, Layout, place
@@ -19,7 +19,6 @@ from labkit.room.rules import Room
 NEARLY = length("1/8in")
 """A picture no farther off a named place was probably meant to be there (our own judgement)."""
 _OPPOSITE = {"left": "right", "top": "bottom", "right": "left", "bottom": "top"}
-_HALF_ROUND = "Turn the whole sheet half round before saving it: then every border is wide enough."
 _MOST_STRAYS = 5
 _LEAST_LETTERS = 3
 """How many stray marks are told one by one, and how many in a line may be letters."""
@@ -48,7 +47,7 @@ def place_findings(
         if seen.askew:
             yield _askew(seen.askew)
         elif seen.light_edges:
-            yield tell("unsure", sides=_edges(seen.light_edges, " is", " are"))
+            yield tell("edge-unclear", sides=edges_text(seen.light_edges))
         is_said = is_ours or bool(seen.light_edges) or bool(seen.askew)
         yield from _named(layout, pixel, room, is_said=is_said)
     if not any(border for _, border in layout.borders.items()):
@@ -61,14 +60,9 @@ def place_findings(
         yield _strays(seen, layout, ppi, room)
 
 
-def _edges(sides: tuple[str, ...], one: str = "", more: str = "") -> str:
-    """``left edge``, or ``left and top edges``, and a word that goes with it."""
-    return f"{listed(list(sides))} " + (f"edge{one}" if len(sides) == 1 else f"edges{more}")
-
-
 def _askew(turn: float) -> Finding:
-    ways = ("clockwise", "anticlockwise")
-    told, back = ways if turn > 0 else ways[::-1]
+    directions = ("clockwise", "anticlockwise")
+    told, back = directions if turn > 0 else directions[::-1]
     return tell("askew", degrees=f"{abs(turn):.2f}".rstrip("0").rstrip("."), way=told, back=back)
 
 
@@ -114,22 +108,28 @@ def _unprintable(layout: Layout, pixel: Length, room: Room) -> Iterator[Finding]
     if short:
         edges = [f"{needed[side].both(room.units)} on the {side}" for side in short]
         border = min(short.values()).both(room.units)
-        words = {"border": border, "edges": _edges(tuple(short)), "edge": listed(edges)}
-        found = tell("unprintable", side=listed(list(short)), **words)
-        fits = all(
+        fits_turned = all(
             border + pixel >= needed[_OPPOSITE[side]] for side, border in layout.borders.items()
         )
-        yield replace(found, remedy=_HALF_ROUND) if fits else found
+        yield tell(
+            "unprintable",
+            variant="half-round" if fits_turned else "",
+            side=listed(list(short)),
+            border=border,
+            edges=edges_text(tuple(short)),
+            edge=listed(edges),
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """A place that has a name: what it is called, how it is told of a picture that is there, and how far
-    the picture is off it."""
+    """One of the usual places: the variants of ``place`` and ``off-centre`` that tell it, how far the
+    picture is off it, and where the picture would be."""
 
-    name: str
-    words: str
+    variant: str
+    off_variant: str
     off: Length
+    box: Box
     expected: Edges
 
 
@@ -140,22 +140,23 @@ def _named(layout: Layout, pixel: Length, room: Room, *, is_said: bool) -> Itera
     told = borders(layout.borders, room)
     if nearest and nearest.off <= pixel:
         exact = next(named for named in places if named.off <= pixel)
-        yield tell("place", place=exact.words)
+        cut = cut_for_equal_borders(exact.box).both(room.units)
+        yield tell("place", variant=exact.variant, cut=cut)
     elif is_said:
-        yield tell("place", place=f"at {told}")
+        yield tell("place", borders=told)
     elif nearest and nearest.off <= NEARLY:
         grade = "fine" if nearest.off <= room.tolerance.place else None
         expected = borders(nearest.expected, room)
         yield tell(
             "off-centre",
+            variant=nearest.off_variant,
             grade=grade,
             off=f"{round(nearest.off / pixel)} px, {nearest.off.both(room.units)},",
-            place=nearest.name,
             borders=told,
             expected=expected,
         )
     else:
-        yield tell("placed", borders=told)
+        yield tell("unusual-place", borders=told)
 
 
 def _places(layout: Layout, room: Room) -> list[_Place]:
@@ -171,24 +172,16 @@ def _places(layout: Layout, room: Room) -> list[_Place]:
             edges = wanted.within(layout.sheet_box)
             pairs = zip(edges.items(), layout.borders.items(), strict=True)
             off = max(abs(one - other) for (_, one), (_, other) in pairs)
-            found.append(_Place(_NAMES[at], _words(at, wanted, edges, room), off, edges))
+            off_variant = "" if at == "centre" else at
+            found.append(_Place(_variant(at, edges), off_variant, off, wanted, edges))
     return found
 
 
-_NAMES = {
-    "centre": "the centre",
-    "optical": "the optical centre",
-    "even-three": "even borders on three sides",
-}
-
-
-def _words(at: str, box: Box, edges: Edges, room: Room) -> str:
+def _variant(at: str, edges: Edges) -> str:
+    """The variant of the finding ``place`` that tells a picture with these borders."""
     if edges.top == edges.bottom:
-        return "centred, with equal borders all round" if edges.left == edges.top else "centred"
-    if at == "even-three":
-        cut = cut_for_equal_borders(box).both(room.units)
-        return f"even on three sides; one cut {cut} from the top leaves equal borders all round"
-    return "at the optical centre, the white above and below as 2 to 3"
+        return "equal" if edges.left == edges.top else "centre"
+    return at
 
 
 def _strays(seen: Seen, layout: Layout, ppi: Fraction, room: Room) -> Finding:
@@ -196,16 +189,13 @@ def _strays(seen: Seen, layout: Layout, ppi: Fraction, room: Room) -> Finding:
     rims = [stray for stray in seen.strays if _is_rim(stray, layout, ppi)]
     rows = [*((rim, 1) for rim in rims), *_rows([each for each in seen.strays if each not in rims])]
     places = [
-        f"{_what(box, count, box in rims)}"
-        f"{size_text((_at(box.width, ppi), _at(box.height, ppi)), room.units)} at "
-        f"{_at(box.left, ppi).both(room.units)} from the left and "
-        f"{_at(box.top, ppi).both(room.units)} from the top"
-        for box, count in rows[:_MOST_STRAYS]
+        _mark(box, count, ppi, room, is_rim=box in rims) for box, count in rows[:_MOST_STRAYS]
     ]
-    more = len(rows) - len(places)
-    where = "; ".join([*places, *([f"and {more} more"] if more else [])])
-    count = "one mark" if len(seen.strays) == 1 else f"{len(seen.strays)} marks"
-    return tell("strays", count=count, where=where)
+    if more := len(rows) - len(places):
+        places.append(phrase("stray-marks", "more", count=more))
+    number = "one" if len(seen.strays) == 1 else "several"
+    count = phrase("stray-marks", number, count=len(seen.strays))
+    return tell("stray-marks", count=count, where="; ".join(places))
 
 
 def _is_rim(stray: PixelBox, layout: Layout, ppi: Fraction) -> bool:
@@ -217,11 +207,20 @@ def _is_rim(stray: PixelBox, layout: Layout, ppi: Fraction) -> bool:
     )
 
 
-def _what(box: PixelBox, count: int, is_rim: bool) -> str:
-    """What the marks in a box look like, where that can be told."""
+def _mark(box: PixelBox, count: int, ppi: Fraction, room: Room, *, is_rim: bool) -> str:
+    """Size and place of the marks in a box, and what they look like, where that can be told."""
+    mark = phrase(
+        "stray-marks",
+        "mark",
+        size=size_text((_at(box.width, ppi), _at(box.height, ppi)), room.units),
+        left=_at(box.left, ppi).both(room.units),
+        top=_at(box.top, ppi).both(room.units),
+    )
     if is_rim:
-        return "a line along the edge of the sheet, "
-    return f"{count} in a line, as letters are, " if count >= _LEAST_LETTERS else ""
+        return phrase("stray-marks", "rim", mark=mark)
+    if count >= _LEAST_LETTERS:
+        return phrase("stray-marks", "letters", count=count, mark=mark)
+    return mark
 
 
 def _rows(strays: list[PixelBox]) -> list[tuple[PixelBox, int]]:
@@ -229,7 +228,7 @@ def _rows(strays: list[PixelBox]) -> list[tuple[PixelBox, int]]:
     the largest first."""
     rows: list[tuple[PixelBox, int]] = []
     for stray in sorted(strays, key=lambda each: each.left):
-        row = next((each for each in rows if _goes_on(each[0], stray)), None)
+        row = next((each for each in rows if _continues(each[0], stray)), None)
         if row:
             rows.remove(row)
             rows.append((around((row[0], stray)), row[1] + 1))
@@ -238,7 +237,7 @@ def _rows(strays: list[PixelBox]) -> list[tuple[PixelBox, int]]:
     return sorted(rows, key=lambda row: area(row[0]), reverse=True)
 
 
-def _goes_on(row: PixelBox, mark: PixelBox) -> bool:
+def _continues(row: PixelBox, mark: PixelBox) -> bool:
     """Whether a mark that begins no farther left than a row goes on with it: about as high, beside it, and no
     farther off than letters or words are."""
     low, high = sorted((row.height, mark.height))

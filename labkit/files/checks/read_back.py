@@ -11,7 +11,7 @@ from labkit.files.writing.packing import PACKINGS
 from labkit.files.writing.tiff import THREADS, Sums, Written
 
 
-def proof_findings(path: Path, written: Written) -> Iterator[Finding]:
+def disk_findings(path: Path, written: Written) -> Iterator[Finding]:
     """A blank strip's stored bytes are compared with the known blank strip; only others are decoded, after
     which their stored bytes are compared too: the code that ends a strip changes no pixel."""
     with (
@@ -39,4 +39,4 @@ def proof_findings(path: Path, written: Written) -> Iterator[Finding]:
         strips = len(page.dataoffsets) == len(written.sums)
         if strips and all(pool.map(holds, page.dataoffsets, page.databytecounts, written.sums)):
             return
-    yield tell("written")
+    yield tell("not-as-written")

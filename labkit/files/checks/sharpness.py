@@ -10,21 +10,19 @@ from labkit.geometry.length import Length, decimal, size_text
 from labkit.geometry.resolution import floor_for, largest_at_floor, ppi_text
 from labkit.room.rules import Room
 
-_WITHIN = Fraction(1, 200)
-"""A resolution short of the floor by less, as a part of one, is the floor, rounded."""
-
 
 def sharpness_findings(
     layout: Layout, seen: Seen, ppi: Fraction, room: Room, *, is_ours: bool
 ) -> Iterator[Finding]:
     """Pixels per inch as placed, against the room's floor; and what an enlarged picture had before.
 
-    ``is_ours``: ``prepare`` made it, and has told already what it enlarged because it was asked to.
+    ``is_ours``: ``prepare`` made it, and has told already what it enlarged because it was asked to. An
+    enlargement is told however small it is: the room's tolerance is for a picture's own pixels.
     """
     size = layout.picture.size
     row = floor_for(max(size), room.floor)
     figures = {"floor": row.ppi}
-    if ppi < row.ppi * (1 - _WITHIN):
+    if room.is_below_floor(ppi, max(size)):
         longest = max(size).inches * ppi
         most = largest_at_floor(longest, room.floor, at_most=max(size))
         smaller = tuple(Length(side.inches * (most / max(size))) for side in size)
@@ -38,9 +36,8 @@ def sharpness_findings(
         )
     if seen.soft and not is_ours:
         own = ppi / Fraction(seen.soft)
-        yield tell(
-            "soft", grade="fine" if own >= row.ppi else None, ppi=ppi_text(round(own)), **figures
-        )
+        grade = None if room.is_below_floor(own, max(size)) else "fine"
+        yield tell("soft", grade=grade, ppi=ppi_text(round(own)), **figures)
     if seen.enlarged and not is_ours:
         own = ppi / Fraction(seen.enlarged)
         yield tell(

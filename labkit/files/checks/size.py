@@ -4,12 +4,15 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from labkit.files.checks.findings import Finding, tell
-from labkit.files.checks.words import Size, listed, same
+from labkit.files.checks.words import listed
 from labkit.files.header.picture import Picture
+from labkit.geometry.box import Edges
+from labkit.geometry.holding import smallest_holding
 from labkit.geometry.length import Length, length, size_text
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.raster import ppi_that_fits
 from labkit.geometry.resolution import ppi_text
+from labkit.geometry.size import Size, same_size, size_off
 from labkit.room.rules import Room
 
 _UNEQUAL = Fraction(1, 1000)
@@ -69,14 +72,14 @@ def compare_size(picture: Picture, wanted: Sheet, room: Room) -> Sized:
     stated = _stated(picture, room, wanted)
     if stated.ppi is None:
         return replace(stated, sheet=None)
-    size, asked = picture.size, (wanted.width, wanted.height)
+    size = picture.size
     within = _within(room, stated.ppi)
-    if same(size, asked, within):
+    if same_size(size, wanted.sides, within):
         return Sized(wanted, stated.ppi, is_known=True)
-    figures = {"size": size_text(size, room.units), "expected": size_text(asked, room.units)}
+    figures = {"size": size_text(size, room.units), "expected": size_text(wanted.sides, room.units)}
     if ppi := ppi_that_fits(picture.pixels, wanted, room.working_ppi):
         return Sized(items=(_label(picture, ppi, **figures),))
-    turned = same(size, asked[::-1], within)
+    turned = same_size(size, wanted.sides, within, either_way=True)
     return Sized(items=(tell("sheet-turned" if turned else "sheet-size", **figures),))
 
 
@@ -89,9 +92,10 @@ def _stated(picture: Picture, room: Room, wanted: Sheet | None = None) -> Sized:
             fits[1] if fits else wanted and ppi_that_fits(picture.pixels, wanted, room.working_ppi)
         )
         code = "resolution-shape" if picture.shape_only else "resolution-missing"
-        exactly = f" At {fits[1]} ppi they are exactly {fits[0]}." if fits else ""
-        found = tell(code, wide=wide, high=high, ppi=ppi or room.working_ppi, fits=exactly)
-        return Sized(items=(found,))
+        figures = {"wide": wide, "high": high, "ppi": ppi or room.working_ppi}
+        if fits:
+            return Sized(items=(tell(code, variant="fits", sheet=fits[0], **figures),))
+        return Sized(items=(tell(code, **figures),))
     across, down = picture.ppi
     if abs(across / down - 1) > _UNEQUAL:
         found = tell("resolution-unequal", across=ppi_text(across), down=ppi_text(down))
@@ -107,12 +111,8 @@ def _within(room: Room, ppi: Fraction) -> Length:
 def _stocked(size: Size, room: Room, within: Length) -> Sheet | None:
     """The sheet in stock that is nearest, as it lies."""
     lying = [each for sheet in room.sheets for each in (sheet, sheet.turned())]
-    near = [each for each in lying if same(size, (each.width, each.height), within)]
-    return min(near, key=lambda each: _off(size, each), default=None)
-
-
-def _off(size: Size, sheet: Sheet) -> Length:
-    return max(abs(size[0] - sheet.width), abs(size[1] - sheet.height))
+    near = [each for each in lying if same_size(size, each.sides, within)]
+    return min(near, key=lambda each: size_off(size, each.sides), default=None)
 
 
 def _meant(picture: Picture, room: Room) -> tuple[Sheet, int] | None:
@@ -148,7 +148,7 @@ def _rounded(size: Size, sheet: Sheet, ppi: Fraction, room: Room) -> Sized:
     found = tell(
         "sheet-rounded",
         size=size_text(size, room.units),
-        off=_off(size, sheet).both(room.units),
+        off=size_off(size, sheet.sides).both(room.units),
         expected=str(sheet),
         pixels=pixels,
         ppi=ppi_text(ppi),
@@ -165,7 +165,7 @@ def _unstocked(size: Size, room: Room) -> list[Finding]:
         return [
             tell("sheet-too-large", size=size_text(size, room.units), most=most.both(room.units))
         ]
-    is_larger = not any(_holds(sheet, size) for sheet in room.sheets)
+    is_larger = smallest_holding(size, room.sheets, lambda _: Edges()) is None
     stock = listed([sheet.name for sheet in room.sheets])
     found = tell(
         "sheet-unstocked",
@@ -175,9 +175,3 @@ def _unstocked(size: Size, room: Room) -> list[Finding]:
         stock=stock,
     )
     return [found]
-
-
-def _holds(sheet: Sheet, size: Size) -> bool:
-    return min(size) <= min(sheet.width, sheet.height) and max(size) <= max(
-        sheet.width, sheet.height
-    )

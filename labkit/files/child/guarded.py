@@ -6,8 +6,6 @@ an object.
 """
 
 import atexit
-import importlib
-import inspect
 import json
 import os
 import pickle
@@ -22,17 +20,16 @@ from typing import BinaryIO, Protocol
 
 from labkit.errors import LabError, system_reason
 from labkit.files.child.search_path import trusted_path
+from labkit.files.child.worker import receive, send
 
 _PROGRAM = """
 import json, sys
 sys.path += [each for each in json.loads(sys.argv.pop(1)) if each not in sys.path]
-from labkit.files.child.guarded import _child
-_child()
+from labkit.files.child.worker import answer_calls
+answer_calls()
 """
 """Started alone (-I): no folder of the moment and no variable of Python's own leads it to other modules."""
 _POLL_SECONDS = 0.05
-_LENGTH = 8
-"""Bytes in which the length of a message is told."""
 _MOST_CALLS = 50
 """A decoder that loses a little memory on each file loses no more than so many times that."""
 _SETTINGS = {"OPENBLAS_NUM_THREADS": "1"}
@@ -173,7 +170,7 @@ class Guarded:
     def _ask(self, call: tuple) -> None:
         if self._child is not None:
             with suppress(OSError):  # it has ended, which is heard of next
-                _send(self._child.stdin, pickle.dumps(call))
+                send(self._child.stdin, pickle.dumps(call))
 
     def _message(self, deadline: float, most_mb: int) -> dict:
         """The next that the child says of a call."""
@@ -257,90 +254,8 @@ def _not_started(why: str) -> LabError:
     )
 
 
-def _send(pipe: BinaryIO, message: bytes) -> None:
-    """A message, its length in front."""
-    pipe.write(len(message).to_bytes(_LENGTH) + message)
-    pipe.flush()
-
-
-def _receive(pipe: BinaryIO) -> bytes:
-    """The next message, b"" when there is none to come."""
-    return pipe.read(int.from_bytes(pipe.read(_LENGTH)))
-
-
 def _pass_on(pipe: BinaryIO, heard: "SimpleQueue[bytes]") -> None:
     """Each message as it comes, and b"" after the last."""
-    while message := _receive(pipe):
+    while message := receive(pipe):
         heard.put(message)
     heard.put(b"")
-
-
-# In the child
-
-
-def _child() -> None:
-    # The answers have standard output to themselves: whatever a library prints goes nowhere.
-    out = os.fdopen(os.dup(1), "wb")
-    os.dup2(2, 1)
-    calls: SimpleQueue[bytes] = SimpleQueue()
-    threading.Thread(target=_take_calls, args=(calls,), daemon=True).start()
-    try:
-        for name in sys.argv[1:]:
-            importlib.import_module(name)
-    except Exception as fault:
-        _say(out, {"is": "unready", "sentence": _in_words(fault)})
-        os._exit(1)
-    _say(out, {"is": "ready"})
-    try:
-        while True:
-            _work(out, *pickle.loads(calls.get()))
-    finally:
-        os._exit(1)  # without waiting for the thread that takes calls
-
-
-def _take_calls(calls: "SimpleQueue[bytes]") -> None:
-    """Calls as they come; where they end the parent has ended, and nobody waits for an answer."""
-    while call := _receive(sys.stdin.buffer):
-        calls.put(call)
-    os._exit(0)
-
-
-def _work(out: BinaryIO, module: str, name: str, args: tuple, memory_mb: int) -> None:
-    """Say what comes of a call: values, or why there is none."""
-    _limit_memory(memory_mb)
-    try:
-        value = getattr(importlib.import_module(module), name)(*args)
-        while inspect.isgenerator(value):
-            try:
-                _say(out, {"is": "part", "value": next(value)})
-            except StopIteration as end:
-                value = end.value
-        said = {"is": "done", "value": value}
-    except LabError as refusal:
-        code, about = refusal.code, refusal.about
-        said = {"is": "refused", "sentence": refusal.rest, "code": code, "about": about}
-    except MemoryError:
-        said = {"is": "memory"}
-    except Exception as fault:
-        said = {"is": "fault", "sentence": _in_words(fault)}
-    _say(out, said)
-
-
-def _say(out: BinaryIO, message: dict) -> None:
-    _send(out, json.dumps(message).encode())
-
-
-def _in_words(fault: Exception) -> str:
-    words = " ".join(str(fault).split()).rstrip(".")
-    return ": ".join(filter(None, (type(fault).__name__, words)))
-
-
-def _limit_memory(memory_mb: int) -> None:
-    if not sys.platform.startswith("linux"):
-        return
-    import resource
-
-    with open("/proc/self/statm") as sizes:
-        mapped = int(sizes.read().split()[0]) * resource.getpagesize()
-    most = resource.getrlimit(resource.RLIMIT_AS)[1]
-    resource.setrlimit(resource.RLIMIT_AS, (mapped + memory_mb * 1_000_000, most))

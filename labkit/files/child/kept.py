@@ -12,7 +12,7 @@ from labkit.home import home, make_folder
 from labkit.room.rules import Room
 
 
-def made_once(
+def cached_file(
     picture: Picture, room: Room, make: Callable[[Picture, Room, Path], None], ending: str
 ) -> Path:
     """The file that ``make`` makes of ``picture``, made if it is not there yet.

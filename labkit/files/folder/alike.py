@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from unicodedata import category, normalize
 
-from labkit.files.checks.findings import Finding, Findings, tell
-from labkit.files.checks.naming import read_file_name
+from labkit.files.checks.findings import Finding, Findings, phrase, tell
+from labkit.files.checks.name_parts import read_file_name
 from labkit.files.checks.words import listed
 from labkit.files.look.fingerprint import are_alike, pictures_by_print
 from labkit.geometry.length import size_text
@@ -14,7 +14,7 @@ from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
 
 
-def across(checked: Sequence[Findings], room: Room) -> dict[Path, list[Finding]]:
+def findings_across(checked: Sequence[Findings], room: Room) -> dict[Path, list[Finding]]:
     """What is to be told of a file because of the others, by file; in whatever order they come."""
     checked = sorted(checked, key=lambda found: found.file)
     works = {found.file: _work(found.file, room) for found in checked}
@@ -131,29 +131,29 @@ def _saved(file: Path) -> float:
 
 
 def _version(found: Findings, other: Findings, room: Room, *, is_tied: bool) -> Finding:
-    if is_tied:
-        when, remedy = "and was saved at the same time", "Say which one counts."
-    else:
-        when = "and is newer"
-        remedy = "The newer one counts, so leave this one out unless both are meant."
     differing = list(_differences(found, other, room))
-    changed = f"what differs is {listed(differing)}" if differing else "nothing that shows differs"
+    changed = _said("changed", what=listed(differing)) if differing else _said("unchanged")
     newer = _named([other.file], found.file)
-    return tell("older", newer=newer, when=when, changed=changed, remedy=remedy)
+    variant = "same-time" if is_tied else ""
+    return tell("older-version", variant=variant, newer=newer, changed=changed)
+
+
+def _said(name: str, **figures) -> str:
+    return phrase("older-version", name, **figures)
 
 
 def _differences(here: Findings, there: Findings, room: Room) -> Iterator[str]:
     for what, tell_it in (("size", _size), ("resolution", _ppi), ("profile", _profile)):
         one, other = tell_it(here, room), tell_it(there, room)
         if one and other and one != other:
-            yield f"its {what} ({one} here, {other} there)"
+            yield _said("differs", what=what, here=one, there=other)
     if here.layout and there.layout:
         borders = zip(here.layout.borders.items(), there.layout.borders.items(), strict=True)
         if any(abs(one - other) > room.tolerance.place for (_, one), (_, other) in borders):
-            yield "its borders"
+            yield _said("borders")
     prints = _print(here), _print(there)
     if all(prints) and not are_alike(*prints):
-        yield "the picture itself"
+        yield _said("picture")
 
 
 def _size(found: Findings, room: Room) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings, tell
 from labkit.files.child.crew import Crew
-from labkit.files.folder.alike import across
+from labkit.files.folder.alike import findings_across
 from labkit.room.rules import Room
 
 LOOKING = (
@@ -45,5 +45,5 @@ def check_all(
         for found in pool.map(look_over, files):
             checked.append(found)
             progress(len(checked))
-    more = across(checked, room)
+    more = findings_across(checked, room)
     return [replace(each, items=(*each.items, *more.get(each.file, ()))) for each in checked]

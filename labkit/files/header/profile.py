@@ -8,6 +8,8 @@ from PIL import ImageCms
 _OF_PICTURES = {b"mntr", b"scnr", b"prtr", b"spac"}
 """The classes whose profiles say what numbers in a picture mean (ICC.1 §7.2.5): a screen's, an input's, a
 printer's, and that of a colour space."""
+_LAB = b"abstLab "
+"""Class and space of the abstract profile that a Lab picture may carry instead."""
 _MODES = {b"RGB ": "RGB", b"GRAY": "L", b"CMYK": "CMYK", b"Lab ": "LAB"}
 """Pillow's words for the colour spaces that pictures here have (ICC.1 §7.2.6)."""
 
@@ -24,14 +26,21 @@ def sound_profile(icc: bytes | None) -> tuple[bytes | None, str, str]:
         return None, "", f"the embedded profile is damaged ({short})"
     try:
         opened = ImageCms.ImageCmsProfile(BytesIO(icc))
-        name = (opened.profile.profile_description or "").strip() or "unnamed profile"
+        name = name_of(opened)
     except (OSError, ImageCms.PyCMSError):
         return None, "", f"the embedded profile is damaged ({len(icc)} bytes)"
-    if icc[12:16] not in _OF_PICTURES:
+    if icc[12:16] not in _OF_PICTURES and icc[12:20] != _LAB:
         return None, "", f"the embedded profile, {name}, is not of the kind that a picture has"
     if not _works(opened, _MODES.get(icc[16:20])):
         return None, "", f"the embedded profile, {name}, lacks the tables that tell its colours"
     return icc, name, ""
+
+
+def name_of(profile: ImageCms.ImageCmsProfile) -> str:
+    """What a profile calls itself; "sRGB" of the one that the colour library makes, which adds a word for
+    itself."""
+    described = (profile.profile.profile_description or "").strip()
+    return {"sRGB built-in": "sRGB", "": "unnamed profile"}.get(described, described)
 
 
 def _cut_short(icc: bytes) -> str:

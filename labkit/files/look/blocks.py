@@ -16,7 +16,8 @@ def shows_blocks(tiles: list[np.ndarray]) -> bool:
     """Whether seams between blocks of 8 pixels stand out in both directions of a picture, in grey ``tiles``
     of it.
 
-    A step across a seam is told from the picture's own slopes by third differences of neighbours.
+    ``tiles`` are those of :func:`labkit.files.look.tiles.detailed_tiles`: rows × columns, int16, four times
+    grey. A step across a seam is told from the picture's own slopes by third differences of neighbours.
     """
     if min(tiles[0].shape) < 8 * _BLOCK:
         return False

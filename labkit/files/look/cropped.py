@@ -13,7 +13,7 @@ from labkit.geometry.length import Length
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop, fill
 
-STRETCHED = "it is stretched"
+STRETCHED = "stretched"
 """What is said of a whole picture that was squeezed into another shape."""
 _SMALL, _PATCHES = 240, 24
 """The longest side of the picture, and each side of the crops, in which they are compared."""
@@ -61,7 +61,7 @@ def find_crop(sheet: Pixels, box: PixelBox, picture: Pixels) -> tuple[Crop, str]
     squeezed = _off(small, (0, 0, 1, 1), got)
     if min(full) < 0.98 and squeezed < min(least, ALIKE):
         return WHOLE, STRETCHED
-    return crop, way if least < ALIKE else "it is another one"
+    return crop, way if least < ALIKE else "other"
 
 
 def _windows(full: tuple[float, float], part: float) -> Iterator[Window]:

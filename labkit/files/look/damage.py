@@ -148,36 +148,41 @@ def _is_torn(line: np.ndarray, beyond: np.ndarray) -> bool:
     return black > 0 and (beyond[:black].max(axis=1) > _ABRUPT).mean() >= _ALIVE
 
 
-def sign_of_damage(sample: np.ndarray) -> str:
-    """What looks in a picture as if it had lost its end, and was saved again after that; "" for nothing.
+Sign = dict[str, str]
+"""A sign of damage: the ``variant`` of the finding ``damage-signs``, and the figures of that."""
 
-    ``sample`` is the picture in few pixels. Told are a flat mid-grey from somewhere to one of its sides,
+
+def sign_of_damage(sample: np.ndarray) -> Sign | None:
+    """What looks in a picture as if it had lost its end, and was saved again after that; None for nothing.
+
+    ``sample`` is the picture in few pixels, as an array of rows × columns × 3, uint8.
+    Told are a flat mid-grey from somewhere to one of its sides,
     and one line of it repeated to there, where the rest of the picture is nothing like it.
     """
     if min(sample.shape[:2]) < _FEW:
-        return ""
+        return None
     signs = [
         sign
         for side, turns in (("bottom", 0), ("right", 1), ("top", 2), ("left", 3))
         if (sign := _sign_towards(side, np.rot90(sample, -turns)))
     ]
-    return signs[0] if len(signs) == 1 else ""  # several sides are a frame
+    return signs[0] if len(signs) == 1 else None  # several sides are a frame
 
 
-def _sign_towards(side: str, lines: np.ndarray) -> str:
+def _sign_towards(side: str, lines: np.ndarray) -> Sign | None:
     """The sign in the last of some lines, which lie towards that side."""
     first, last = (lines[at].astype(np.int16) for at in (-max(1, int(_LEAST * len(lines))), -1))
     if np.abs(first - last).max() > max(_NEAR, 2 * _GREYISH):
-        return ""  # too few lines are alike, which is soon seen
+        return None  # too few lines are alike, which is soon seen
     lines = np.ascontiguousarray(lines, np.int16)
     varies = np.ptp(lines, axis=1).max(axis=1)
     grey = (varies <= _FLAT) & (np.abs(lines - _MID_GREY).max(axis=(1, 2)) <= _GREYISH)
     if share := _at_end(grey):
-        return f"one flat mid-grey fills {share:.0%} of it, towards the {side}"
+        return {"variant": "grey-fill", "share": f"{share:.0%}", "side": side}
     again = np.abs(lines - lines[-1]).max(axis=(1, 2)) <= _NEAR
     if _detail(lines[-1]) >= _DETAILED and (share := _at_end(again)):
-        return f"one line is repeated over {share:.0%} of it, towards the {side}"
-    return ""
+        return {"variant": "line-repeated", "share": f"{share:.0%}", "side": side}
+    return None
 
 
 def _detail(line: np.ndarray) -> float:

@@ -89,9 +89,10 @@ class _Direction:
 
 
 def find_enlarged(tiles: list[np.ndarray]) -> Enlarged | None:
-    """Whether a picture was enlarged, by grey ``tiles`` of it; None where nothing tells.
+    """Whether a picture was enlarged, by ``tiles`` of it; None where nothing tells.
 
-    Told are enlargements from 1.4 to about 6 times, and more where pixels are repeated. Most are missed
+    ``tiles`` are those of :func:`labkit.files.look.tiles.detailed_tiles`: rows × columns, int16, four times
+    grey. Told are enlargements from 1.4 to about 6 times, and more where pixels are repeated. Most are missed
     once they are saved as a JPEG of quality 85, as are those of a picture that was soft before, of smooth
     slopes and of drawn patterns. Of two factors that leave the same trace, as 1.75 and 2.33 or 1.67 and
     2.5, it may be the other one (1.5 and 3 are kept apart in all but noisy pictures). In error it takes
@@ -99,8 +100,8 @@ def find_enlarged(tiles: list[np.ndarray]) -> Enlarged | None:
     """
     if min(tiles[0].shape) < LEAST:
         return None
-    ways = [_direction(tiles), _direction([np.ascontiguousarray(tile.T) for tile in tiles])]
-    return _told(ways)
+    directions = [_direction(tiles), _direction([np.ascontiguousarray(tile.T) for tile in tiles])]
+    return _told(directions)
 
 
 # One direction
@@ -196,31 +197,34 @@ def _standing_out(power: np.ndarray) -> np.ndarray:
 # Both directions
 
 
-def _told(ways: list[_Direction]) -> Enlarged | None:
-    if min(way.busy for way in ways) < BUSY or all(way.is_patterned for way in ways):
+def _told(directions: list[_Direction]) -> Enlarged | None:
+    if min(direction.busy for direction in directions) < BUSY or all(
+        direction.is_patterned for direction in directions
+    ):
         return None
-    lines = _lines(ways)
+    lines = _lines(directions)
     at = int(np.where(_CYCLES < _LOWEST, 0, lines).argmax())
     height = lines[at]
     if height < STANDS_OUT:
         return None
     sure = "likely" if height >= STANDS_WELL_OUT else "perhaps"
-    factor = _factor(ways, lines, at)
-    lack = _lack(ways, factor)
+    factor = _factor(directions, lines, at)
+    lack = _lack(directions, factor)
     if lack <= min(LACKS + LACKS_LESS * np.log10(height / STANDS_OUT), LACKS_LEAST):
         return Enlarged(_rounded(factor), sure)
-    if min(way.swing[at] for way in ways) >= WIDE:
-        return Enlarged(_rounded(_factor_of_repeats(ways, at)), sure)
+    if min(direction.swing[at] for direction in directions) >= WIDE:
+        return Enlarged(_rounded(_factor_of_repeats(directions, at)), sure)
     return None
 
 
-def _lines(ways: list[_Direction]) -> np.ndarray:
+def _lines(directions: list[_Direction]) -> np.ndarray:
     """How far each line stands out in both directions and the best order of differences; 0 where it may
     come of a JPEG's blocks, or of a camera's filter of colours."""
     plain, unblocked = (
-        _widened(np.array([getattr(way, name) for way in ways])) for name in ("lines", "unblocked")
+        _widened(np.array([getattr(direction, name) for direction in directions]))
+        for name in ("lines", "unblocked")
     )
-    lobe = 5 / min(way.length for way in ways)
+    lobe = 5 / min(direction.length for direction in directions)
     eighths = np.abs(_CYCLES * _BLOCK - np.round(_CYCLES * _BLOCK)) < lobe * _BLOCK / 2
     lines = np.where(eighths, unblocked, plain).min(axis=0)
     lines[:, _CYCLES < _LOWEST_OF_ALL] = 0
@@ -243,28 +247,39 @@ def _widened(lines: np.ndarray) -> np.ndarray:
     return np.maximum(lines, 0.999 * np.maximum(beside[..., :-2], beside[..., 2:]))
 
 
-def _lack(ways: list[_Direction], factor: float) -> float:
+def _lack(directions: list[_Direction], factor: float) -> float:
     """By how many decibels detail falls off across the finest that fewer pixels can hold."""
     finest, cycles = 0.5 / factor, _CYCLES
     above = (min(1.5 * finest, 0.43) < cycles) & (cycles < min(2.1 * finest, 0.49))
     below = (0.4 * finest < cycles) & (cycles < 0.85 * finest)
-    return float(np.mean([way.power[above].mean() - way.power[below].mean() for way in ways]))
+    return float(
+        np.mean(
+            [
+                direction.power[above].mean() - direction.power[below].mean()
+                for direction in directions
+            ]
+        )
+    )
 
 
-def _factor(ways: list[_Direction], lines: np.ndarray, at: int) -> float:
+def _factor(directions: list[_Direction], lines: np.ndarray, at: int) -> float:
     """The factor that a line tells: 1/f or 1/(1 - f), or by the line at half f.
 
     Which of the two is told well for 3 and 1.5, and less well between 1.6 and 2.5.
     """
     half = round(at / 2)
     stands_out = lines[half - 1 : half + 2].max() >= STANDS_OUT
-    if stands_out and _lack(ways, 1 / _CYCLES[half]) < -18:
+    if stands_out and _lack(directions, 1 / _CYCLES[half]) < -18:
         return float(1 / _CYCLES[half])
     large, small = 1 / _CYCLES[at], 1 / (1 - _CYCLES[at])
     if abs(large - 3) < 0.05:
-        is_large = _falls_early(ways) - 3 * np.mean([_skew(way.thirds) for way in ways]) < -4.5
+        is_large = (
+            _falls_early(directions)
+            - 3 * np.mean([_skew(direction.thirds) for direction in directions])
+            < -4.5
+        )
     else:
-        is_large = small < LEAST_FACTOR or large - small < 0.1 or _lack(ways, large) < -20
+        is_large = small < LEAST_FACTOR or large - small < 0.1 or _lack(directions, large) < -20
     return float(large if is_large else small)
 
 
@@ -274,10 +289,15 @@ def _rounded(factor: float) -> float:
     return quarter if abs(quarter - factor) < 0.01 * factor else round(factor, 2)
 
 
-def _falls_early(ways: list[_Direction]) -> float:
+def _falls_early(directions: list[_Direction]) -> float:
     """How much further the power falls about 1/6 cycle a pixel than about 1/3, in decibels."""
     low, middle, high = (
-        np.mean([way.power[(start < _CYCLES) & (end > _CYCLES)].mean() for way in ways])
+        np.mean(
+            [
+                direction.power[(start < _CYCLES) & (end > _CYCLES)].mean()
+                for direction in directions
+            ]
+        )
         for start, end in ((0.083, 0.15), (0.18, 0.33), (0.35, 0.49))
     )
     return float((middle - low) - (high - middle))
@@ -289,11 +309,11 @@ def _skew(thirds: np.ndarray) -> float:
     return float((high + low - 2 * middle) / (high - low + 1e-9))
 
 
-def _factor_of_repeats(ways: list[_Direction], at: int) -> float:
+def _factor_of_repeats(directions: list[_Direction], at: int) -> float:
     """The same where pixels are repeated: of N columns N - 1 then hardly differ from the one before."""
     cycles = _CYCLES[at]
-    ends = [np.quantile(way.steps, (0.05, 0.95)) for way in ways]
-    few = [way.steps < end.mean() for way, end in zip(ways, ends, strict=True)]
+    ends = [np.quantile(direction.steps, (0.05, 0.95)) for direction in directions]
+    few = [direction.steps < end.mean() for direction, end in zip(directions, ends, strict=True)]
     share = np.concatenate(few).mean()
     off = {turn / cycles: abs(1 - cycles / turn - share) for turn in range(1, 5)}
     is_plain = min(high - low for low, high in ends) > PLAIN

@@ -182,7 +182,8 @@ class Ink:
         return less
 
     def off(self, region: Region) -> np.ndarray:
-        """By how many levels each pixel differs from the surround; 0 where it is to be left out."""
+        """By how many levels each pixel differs from the surround: rows × columns, uint8; 0 where it is left
+        out."""
         left, top = region[:2]
         off = _most_off(self.sheet.levels(region), self.surround.levels)
         for box in self.left_out:
@@ -191,7 +192,8 @@ class Ink:
         return off
 
     def inward(self, side: str, box: PixelBox, depth: int) -> np.ndarray:
-        """The same for the outermost lines along a side of ``box``, from the edge inwards."""
+        """The same for the outermost lines along a side of ``box``: up to ``depth`` lines, from the edge
+        inwards, × pixels along it, uint8."""
         left, top, right, bottom = box.left, box.top, box.right, box.bottom
         if side == "left":
             return self.off((left, top, min(right, left + depth), bottom)).T
@@ -229,7 +231,7 @@ class Ink:
 
     @cached_property
     def numbers(self) -> np.ndarray:
-        """For each cell the number of its block, -1 where there is no ink."""
+        """For each cell the number of its block, -1 where there is no ink: rows × columns of cells, int64."""
         numbers = np.full(self.cells.shape, -1)
         numbers[self.cells] = np.repeat(self._touching.labels, self._touching.lengths)
         return numbers
@@ -244,7 +246,7 @@ class Ink:
 
     @cached_property
     def cells(self) -> np.ndarray:
-        """Which cells hold ink, in one pass over the pixels.
+        """Which cells hold ink, in one pass over the pixels: rows × columns of cells, bool.
 
         The least and the greatest level of each channel down the rows of a cell are compared.
         """

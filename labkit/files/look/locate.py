@@ -252,23 +252,24 @@ def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:
     ways = ways_round(patches(sheet, (box.left, box.top, box.right, box.bottom)))
     off = {way: float(np.abs(wanted - got).mean()) for way, got in ways.items()}
     nearest = min(off, key=off.get)
-    return nearest if off[nearest] < ALIKE else "it is another one"
+    return nearest if off[nearest] < ALIKE else "other"
 
 
 def ways_round(got: np.ndarray) -> dict[str, np.ndarray]:
-    """What was found as it is, and turned back from each way in which it may be the wrong way round."""
+    """What was found (rows × columns × 3) as it is, and turned back from each way it may be turned."""
     return {
         "": got,
-        "it is mirrored": got[:, ::-1],
-        "it is upside down": got[::-1, ::-1],
-        "it is flipped top to bottom": got[::-1],
+        "mirrored": got[:, ::-1],
+        "upside-down": got[::-1, ::-1],
+        "flipped": got[::-1],
     }
 
 
 def patches(
     pixels: Pixels, region: Region, count: tuple[int, int] = (_PATCHES, _PATCHES)
 ) -> np.ndarray:
-    """The region averaged down to so many patches across and down, a row of them at a time."""
+    """The region averaged down to so many patches across and down, a row of them at a time: rows × columns ×
+    3 levels, float32."""
     left, top, right, bottom = region
     cuts = np.linspace(top, bottom, count[1] + 1).round().astype(int).tolist()
     rows = []

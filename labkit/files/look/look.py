@@ -26,11 +26,6 @@ _PAPER_SCANNED = 200
 """A surround this light in every channel is paper that was meant white, and so where it has the noise of a
 scan."""
 
-_STEP = (
-    "the paper turns into another colour from one row on, left and right of the picture, as when a byte was "
-    "changed on its way"
-)
-
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
@@ -51,14 +46,16 @@ class Seen:
     as light as the surround; ``askew`` by how many degrees it is turned clockwise; ``strays`` the ink
     outside it; ``cut`` the trim lines that corner marks tell (left, top, right, bottom). ``lost_rows`` at
     the lower end hold nothing, as when the end of a file is lost; a ``hole`` are rows inside it that hold
-    nothing, the first of them and how many; ``doubts`` say in words why part of it may be damaged.
+    nothing, the first of them and how many; ``doubts`` are signs that part of it may be damaged, each with
+    its ``variant`` of the finding ``damage-signs`` and the figures of that.
     ``has_clear`` tells that some of it is transparent. ``shadows`` and ``lights`` are the shares of the
     picture that are pure black and pure white. ``enlarged`` is the factor by which the picture seems to
     have been enlarged (0 where nothing tells) and ``how_sure`` a word for that. ``soft`` is how many of
     its pixels its finest detail is wide (0 where it is sharp). ``has_blocks`` tells that it shows the
     blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail``, and
-    ``closer``, a part of the picture as it is, are ``data:`` addresses, or "". ``unlike`` says how the
-    picture differs from the one wanted, ``crop`` which part of that it is.
+    ``closer``, a part of the picture as it is, are ``data:`` addresses, or "". ``unlike`` is
+    how the picture differs from the one wanted ("mirrored", "upside-down", "flipped", "stretched" or
+    "other"; "" if it does not), ``crop`` which part of that it is.
     """
 
     box: PixelBox | None
@@ -70,7 +67,7 @@ class Seen:
     cut: tuple[float, float, float, float] | None = None
     lost_rows: int = 0
     hole: tuple[int, int] | None = None
-    doubts: tuple[str, ...] = ()
+    doubts: tuple[dict[str, str], ...] = ()
     has_clear: bool = False
     shadows: float = 0
     lights: float = 0
@@ -160,7 +157,7 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     told = {
         "lost_rows": lost_rows(pixels),
         "hole": hole(pixels) if picture.packing == "none" else None,
-        "doubts": [pixels.doubt] if pixels.doubt else [],
+        "doubts": [{"variant": pixels.doubt}] if pixels.doubt else [],
         "has_clear": picture.alpha and pixels.has_clear(),
     }
     box = found.box
@@ -174,8 +171,9 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
         told |= {"has_blocks": shows_blocks(tiles), "soft": find_soft(tiles)}
     sample = _sample(pixels, box)
     if not pixels.doubt:
-        stepped = _STEP if picture.lossy and steps_in_paper(pixels) else ""
-        told["doubts"] = list(filter(None, [stepped or sign_of_damage(sample)]))
+        is_turned = picture.lossy and steps_in_paper(pixels)
+        sign = {"variant": "paper-turns"} if is_turned else sign_of_damage(sample)
+        told["doubts"] = [sign] if sign else []
     red, green, blue = sample[..., 0], sample[..., 1], sample[..., 2]
     black, white = (
         ((red == level) & (green == level) & (blue == level)).mean() for level in (0, 255)

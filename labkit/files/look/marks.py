@@ -72,7 +72,7 @@ def corner_marks(strokes: Iterable[PixelBox], picture: PixelBox) -> Marks | None
 def thin_strokes(ink: np.ndarray, left: int = 0, top: int = 0) -> list[PixelBox]:
     """The upright and level strokes that a patch of ink is made of; none if it is anything else.
 
-    ``left`` and ``top`` are where the patch lies on the sheet.
+    ``ink`` is rows × columns, bool; ``left`` and ``top`` are where it lies on the sheet, in pixels.
     """
     upright = list(_upright(ink))
     level = [PixelBox(s.top, s.left, s.height, s.width) for s in _upright(ink.T)]

@@ -19,11 +19,12 @@ _ROUNDING = 0.02
 
 
 def find_soft(tiles: list[np.ndarray]) -> float:
-    """How many pixels the finest detail of a picture is wide, in grey ``tiles`` of it; 0 for one that is not
+    """How many pixels the finest detail of a picture is wide, in ``tiles`` of it; 0 for one that is not
     soft.
 
-    It tells an enlargement of three times and more by most ways, also where it was saved as a JPEG since; and
-    cannot tell it from a picture that was never sharp.
+    ``tiles`` are those of :func:`labkit.files.look.tiles.detailed_tiles`: rows × columns, int16, four times
+    grey. It tells an enlargement of three times and more by most ways, also where it was saved as a
+    JPEG since; and cannot tell it from a picture that was never sharp.
     """
     if min(tiles[0].shape) < LEAST:
         return 0.0

@@ -13,12 +13,16 @@ of them does so in step in all tiles."""
 
 
 def detailed_tiles(pixels: Pixels, box: PixelBox) -> list[np.ndarray]:
-    """The tiles with most detail, grey, of up to nine spread over the picture."""
+    """The tiles with most detail, up to KEPT of up to nine spread over the picture.
+
+    Each is an array of rows × columns, int16, of four times grey: 0 to 1020, red and blue weighing alike.
+    """
     return [_grey(tile) for _, tile in _by_detail(pixels, box)[:KEPT]]
 
 
 def most_detailed(pixels: Pixels, box: PixelBox, size: tuple[int, int]) -> np.ndarray:
-    """The middle of the tile with most detail, in colour and no larger than ``size``."""
+    """The middle of the tile with most detail, no larger than ``size`` (width, height in pixels): rows ×
+    columns × 3, uint8."""
     tile = _by_detail(pixels, box)[0][1]
     (high, wide), (most_wide, most_high) = tile.shape[:2], size
     left, top = max(0, wide - most_wide) // 2, max(0, high - most_high) // 2

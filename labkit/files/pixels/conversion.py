@@ -16,6 +16,9 @@ from labkit.room.rules import Colour
 _FLAGS = ImageCms.Flags.NOCACHE | ImageCms.Flags.BLACKPOINTCOMPENSATION
 """Without its cache one transform may be used by several threads."""
 
+_EXACTLY = _FLAGS | ImageCms.Flags.NOOPTIMIZE
+"""Of Lab, whose white comes out a level too dark by the quicker way."""
+
 
 @dataclass(frozen=True)
 class Conversion:
@@ -165,7 +168,8 @@ def _to_srgb(source: bytes | None, mode: str, intent: str) -> "ImageCms.ImageCms
             else ImageCms.ImageCmsProfile(BytesIO(source))
         )
         target = ImageCms.ImageCmsProfile(BytesIO(srgb_profile()))
-        return ImageCms.buildTransform(start, target, mode, "RGB", INTENTS[intent], _FLAGS)
+        flags = _EXACTLY if mode == "LAB" else _FLAGS
+        return ImageCms.buildTransform(start, target, mode, "RGB", INTENTS[intent], flags)
     except (ImageCms.PyCMSError, OSError) as fault:
         raise LabError(
             f"the {mode} profile cannot be used ({fault}): embed another, or export the picture as RGB."

@@ -41,7 +41,8 @@ class Pixels:
     they are asked for as they are held.
 
     It holds a numpy array where a codec gives one (a byte, or two, for each channel of a pixel), and
-    Pillow's image otherwise. ``doubt`` says why part of it may be damaged, or is "".
+    Pillow's image otherwise. ``doubt`` is a sign that part of it may be damaged, a variant of the finding
+    ``damage-signs``, or "".
     """
 
     def __init__(self, stored: "np.ndarray | Image.Image", orientation: int, doubt: str = ""):

@@ -18,10 +18,8 @@ _LOST = re.compile(
     r"[Pp]remature end|bad (Huffman|arithmetic) code|before marker 0x(d[0-7a]|c4)|instead of RST"
 )
 """What it says of pixels that are lost. What else it complains of stands in a header and loses nothing."""
-_DOUBT = (
-    "some data are left over at the end of the JPEG, as when a byte was changed on its way, so part of "
-    "the picture may be shifted or of wrong colours"
-)
+LEFT_OVER = "data-left-over"
+"""The doubt about a JPEG that has data left over at its end: a variant of the finding ``damage-signs``."""
 
 
 def decode_jpeg(data: "mmap | bytes", mode: str) -> "tuple[np.ndarray, str]":
@@ -46,7 +44,7 @@ def decode_jpeg(data: "mmap | bytes", mode: str) -> "tuple[np.ndarray, str]":
         return values, ""
     rest = data[end - int(left_over[1]) : end]
     is_padding = len(rest) > 1 and len(set(rest)) == 1
-    return values, "" if is_padding else _DOUBT
+    return values, "" if is_padding else LEFT_OVER
 
 
 def _decoded(data: "mmap | bytes", space: str) -> "np.ndarray":

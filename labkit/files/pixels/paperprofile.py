@@ -10,6 +10,7 @@ import numpy as np
 from PIL import ImageCms
 
 from labkit.errors import LabError
+from labkit.files.header.profile import name_of
 from labkit.files.pixels.transform import lab_of
 
 Lab = tuple[float, float, float]
@@ -79,9 +80,9 @@ def paper_profile(path: Path) -> PaperProfile:
 def _facts(data: bytes) -> PaperProfile:
     if int.from_bytes(data[:4]) > len(data):
         raise LabError("cut short")
-    found = ImageCms.ImageCmsProfile(BytesIO(data)).profile
+    opened = ImageCms.ImageCmsProfile(BytesIO(data))
     facts = {
-        "description": (found.profile_description or "").strip() or "unnamed profile",
+        "description": name_of(opened),
         "device_class": data[12:16].decode("latin-1"),
         "space": data[16:20].decode("latin-1"),
         "date": _date(data),

@@ -3,17 +3,13 @@
 import re
 import unicodedata
 from collections.abc import Iterator
-from string import Formatter
 
 from labkit.errors import LabError
-
-FIELDS = ("owner", "title", "sheet")
+from labkit.room.name_pattern import NAME_FIELDS, name_template
 
 MOST_CHARACTERS, MOST_BYTES = 120, 200
 """Of a name without its ending. File systems take 255 of either; paths and sync services take less
 (common practice, no source)."""
-
-_NEVER_IN_A_FILE = set('/\\:*?"<>|.')
 
 
 def file_name(pattern: str, *, owner: str, title: str, sheet_label: str) -> str:
@@ -27,7 +23,7 @@ def file_name(pattern: str, *, owner: str, title: str, sheet_label: str) -> str:
     >>> file_name("{owner}_{title}_{sheet}", owner="Nia Oak", title="Tide, 3rd", sheet_label="13x19in")
     'Nia-Oak_Tide-3rd_13x19in'
     """
-    template = _template(pattern)
+    template = name_template(pattern)
     parts = {
         "owner": _safe("owner", owner),
         "title": _safe("title", title),
@@ -61,7 +57,7 @@ def read_name(pattern: str, stem: str) -> dict[str, str] | None:
     >>> read_name("{owner}_{title}_{sheet}", "scan 0412") is None
     True
     """
-    template = _template(pattern)
+    template = name_template(pattern)
     apart = "".join(re.escape(sign) for before, _ in template for sign in before if _outside(sign))
     expression = "".join(
         re.escape(before) + (f"(?P<{field}>[^{apart}]+)" if field else "")
@@ -70,34 +66,8 @@ def read_name(pattern: str, stem: str) -> dict[str, str] | None:
     found = re.fullmatch(expression, unicodedata.normalize("NFC", stem))
     if not found or not all(_words(part) for part in found.groups()):
         return None
-    read = {field: found[field].strip(" -.") for field in FIELDS}
+    read = {field: found[field].strip(" -.") for field in NAME_FIELDS}
     return {**read, **{field: read[field].replace("-", " ") for field in ("owner", "title")}}
-
-
-def _template(pattern: str) -> list[tuple[str, str]]:
-    """The fixed text before each field, and the field; the text behind the last with no field."""
-    like = "write it like {owner}_{title}_{sheet}"
-    try:
-        template = [(before, field or "") for before, field, *_ in Formatter().parse(pattern)]
-    except ValueError:
-        template = []
-    if sorted(field for _, field in template if field) != sorted(FIELDS):
-        raise LabError(
-            f"the name pattern “{pattern}” must have {{owner}}, {{title}} and {{sheet}}, each once: {like}."
-        )
-    fixed = "".join(before for before, _ in template)
-    if wrong := {sign for sign in fixed if sign in _NEVER_IN_A_FILE or not sign.isprintable()}:
-        raise LabError(
-            f"the name pattern “{pattern}” has {min(wrong)!r}, which not every disk takes in a name: {like}."
-        )
-    ends = template[0][0][:1] + template[-1][0][-1:] if not template[-1][1] else template[0][0][:1]
-    between = [before for before, _ in template[1:3]]
-    if set(ends) & set(" -") or not all(any(map(_outside, before)) for before in between):
-        raise LabError(
-            f"the name pattern “{pattern}” needs an underscore between its parts, and no space or "
-            f"hyphen at its ends, so that names can be read back: {like}."
-        )
-    return template
 
 
 def _safe(field: str, text: str) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.drawing.prints import draw_prints
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading
 from labkit.lessons.parts.predict import OrderQuestion
@@ -133,5 +133,5 @@ def _managing_sentence(state: Managing, units: str) -> str:
 
 
 def _made(picture: str | Path | None, room: Room) -> dict:
-    kept = made_once(your_picture(room, picture), room, keep_prints, "-prints.json")
+    kept = cached_file(your_picture(room, picture), room, keep_prints, "-prints.json")
     return json.loads(kept.read_text(encoding="utf-8"))

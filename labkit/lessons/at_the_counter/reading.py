@@ -11,9 +11,10 @@ from PIL import Image
 
 from labkit.drawing.hand_in import draw_file, draw_hand_in, draw_nothing
 from labkit.errors import LabError
+from labkit.files.checks.catalogue import codes_of
 from labkit.files.checks.check import check
 from labkit.files.checks.findings import Findings
-from labkit.files.folder.alike import across
+from labkit.files.folder.alike import findings_across
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_bytes, address_of
 from labkit.geometry.length import decimal, size_text
@@ -27,25 +28,16 @@ from labkit.room.rules import Room
 from labkit.teaching.faults import FAULTS, GOOD, Case, draw_case, make_case
 
 FACTS = {
-    "the name": ("name", "name-camera", "name-characters", "name-size"),
-    "the kind of file": (
-        "format", "compression", "packing", "jpeg-quality", "bigtiff", "ending",
-    ),
-    "the resolution": (
-        "resolution-missing", "resolution-shape", "resolution-unequal", "resolution-label",
-        "resolution-two",
-    ),
-    "the sheet it amounts to": (
-        "alone", "sheet-size", "sheet-turned", "sheet-rounded", "sheet-unstocked", "sheet-too-large",
-    ),
-    "colours and profile": (
-        "colour-mode", "grey", "profile", "profile-damaged", "profile-class", "profile-space",
-    ),
-    "layers and pages": ("layers", "transparency", "alpha", "pages", "animation"),
-}  # fmt: skip
+    "the name": codes_of("name"),
+    "the kind of file": codes_of("form"),
+    "the resolution": codes_of("resolution"),
+    "the sheet it amounts to": codes_of("no-sheet") + codes_of("sheet"),
+    "colours and profile": codes_of("colour"),
+    "layers and pages": codes_of("layers"),
+}
 """What a file says of itself, each with the findings that are about it."""
 NONE = "none of them"
-_TO_READ = ("resolution-label", "alone", "", "layers", "profile")
+_TO_READ = ("resolution-label", "picture-without-sheet", "", "layers", "profile-missing")
 """The hand-ins of the app by what is wrong with them; "" for nothing."""
 _SLIPS = {
     (
@@ -135,7 +127,7 @@ def look_over(case: Case, room: Room) -> Looked:
         found = check(file, room=room, thumbnail=True, closer=True)
         if case.beside:
             earlier = check(file.with_name(case.beside), room=room)
-            more = across([earlier, found], room).get(file, [])
+            more = findings_across([earlier, found], room).get(file, [])
             found = replace(found, items=(*found.items, *more))
     return Looked(case, found)
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from labkit.drawing.chart import Chart, draw_chart
 from labkit.drawing.crops import TILE, draw_crops
 from labkit.drawing.sheet import OKABE_ITO
-from labkit.files.child.kept import made_once
+from labkit.files.child.kept import cached_file
 from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading
 from labkit.lessons.parts.predict import OrderQuestion
@@ -130,7 +130,7 @@ def spectrum(picture: str | Path | None = None) -> Chart:
 
 
 def _made(picture: str | Path | None, room: Room) -> dict:
-    kept = made_once(your_picture(room, picture), room, enlarged, "-enlarged.json")
+    kept = cached_file(your_picture(room, picture), room, enlarged, "-enlarged.json")
     return json.loads(kept.read_text(encoding="utf-8"))
 
 

@@ -6,9 +6,10 @@ from pathlib import Path
 
 from labkit.drawing.edge import draw_edge
 from labkit.drawing.frame import draw_frame
-from labkit.geometry.holding import Size, area, sight_size
+from labkit.geometry.holding import area, sight_size
 from labkit.geometry.length import ZERO, Length, decimal, length, size_text
 from labkit.geometry.paper import Sheet, find_sheet, iso_tolerance
+from labkit.geometry.size import Size
 from labkit.home import home
 from labkit.job import words as job
 from labkit.lessons.parts.figure import (

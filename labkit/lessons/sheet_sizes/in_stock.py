@@ -7,10 +7,11 @@ from pathlib import Path
 
 from labkit.drawing.stock import Laid, called, draw_rolls, draw_stock, short
 from labkit.geometry.box import Edges
-from labkit.geometry.holding import RollCut, Size, area, area_text, over, smallest, ways
+from labkit.geometry.holding import RollCut, area, area_text, excess
 from labkit.geometry.length import Length, decimal, length, size_text
 from labkit.geometry.paper import Sheet
 from labkit.geometry.proportion import by_width
+from labkit.geometry.size import Size
 from labkit.home import home
 from labkit.job import words as job
 from labkit.lessons.parts.figure import (
@@ -47,7 +48,7 @@ class OnStock:
     @cached_property
     def smallest(self) -> Sheet | None:
         """The sheet with the least paper that holds it, as it lies."""
-        return smallest(self.size, self.room.sheets, self._edges, self.border)
+        return self.room.sheet_for(self.size, self.printer, self.border)
 
     @cached_property
     def laid(self) -> tuple[Laid, ...]:
@@ -55,17 +56,14 @@ class OnStock:
         found = []
         for sheet in self.room.sheets:
             lying = sheet.turned() if sheet.is_turned != self.is_turned else sheet
-            edges = self._edges(lying)
-            lacking = over(self.size, lying, edges, self.border)
+            edges = self.room.unprintable(lying, self.printer)
+            lacking = excess(self.size, lying, edges, self.border)
             found.append(Laid(lying, edges, lacking, lying == self.smallest))
         return tuple(found)
 
-    def ways(self, sheet: Sheet) -> tuple[Sheet, ...]:
+    def ways_it_holds(self, sheet: Sheet) -> tuple[Sheet, ...]:
         """How ``sheet`` can lie to hold it."""
-        return ways(self.size, sheet, self._edges, self.border)
-
-    def _edges(self, sheet: Sheet):
-        return self.room.unprintable(sheet, self.printer)
+        return self.room.ways_it_holds(self.size, sheet, self.printer, self.border)
 
 
 @dataclass(frozen=True)
@@ -129,7 +127,7 @@ def stock_readings(state: OnStock, units: str) -> list[Reading]:
     """Which sheets hold the print, and which way; the smallest, and how much of it is left over."""
     told = [("print", size_text(state.size, units))]
     for sheet in state.room.sheets:
-        how = " or ".join(lies(way) for way in state.ways(sheet))
+        how = " or ".join(lies(way) for way in state.ways_it_holds(sheet))
         told.append((called(sheet), f"holds it {how}" if how else "does not hold it"))
     best = state.smallest
     if best is None:
@@ -198,7 +196,9 @@ def lies(sheet: Sheet) -> str:
 
 def _stock_sentence(state: OnStock, units: str) -> str:
     width, height = (side.both(units) for side in state.size)
-    holding = [f"{called(way)} {lies(way)}" for s in state.room.sheets for way in state.ways(s)]
+    holding = [
+        f"{called(way)} {lies(way)}" for s in state.room.sheets for way in state.ways_it_holds(s)
+    ]
     drawn = "on their side" if state.is_turned else "upright"
     best = state.smallest
     told = (

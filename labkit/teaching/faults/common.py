@@ -23,7 +23,7 @@ COMMON = (
         "send back",
         "This is the picture alone, so I would have to guess where it goes. Make a blank file the size "
         "of your sheet and place the picture in it.",
-        ("alone",),
+        ("picture-without-sheet",),
         (having(alone=True),),
     ),
     Fault(
@@ -75,7 +75,7 @@ COMMON = (
         "send back",
         "The printer takes RGB and makes its own inks of it. Convert it to RGB, best from the file you "
         "had before.",
-        ("colour-mode",),
+        ("cmyk-unknown",),
         (having(mode="CMYK", profile=""),),
     ),
     Fault(
@@ -84,7 +84,7 @@ COMMON = (
         "ask",
         "The file does not say which colours its numbers mean. Do you know what you worked in? If it "
         "was sRGB, save it again with that profile in it.",
-        ("profile",),
+        ("profile-missing",),
         (having(profile=""),),
     ),
     Fault(

@@ -45,7 +45,7 @@ RARER = (
         2,
         "send back",
         "There are two pages in this file, and I can print only the one you mean. Save that one alone.",
-        ("pages",),
+        ("several-pages",),
         (having(pages=2),),
     ),
     Fault(
@@ -84,7 +84,7 @@ RARER = (
         2,
         "ask",
         "There are marks outside your picture, and they would be printed. Are they meant to be there?",
-        ("strays",),
+        ("stray-marks",),
         (marked(3, 8, 8), marked(1, 60, 5), marked(6, 5, 5)),
     ),
     Fault(
@@ -103,7 +103,7 @@ RARER = (
         "send back",
         "It comes nearer to the edge of the sheet than the printer can print, and would be cut off. "
         "Leave a wider border.",
-        ("unprintable", "placed"),
+        ("unprintable", "unusual-place"),
         (at_left(length("2mm")), at_left(length("1mm")), at_left(length("2.5mm"))),
     ),
     Fault(

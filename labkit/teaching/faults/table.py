@@ -47,7 +47,7 @@ ODDITIES = (
         1,
         "ask",
         "It follows no rule of placing, so it may well be meant. Is it meant to lie just there?",
-        ("placed",),
+        ("unusual-place",),
         (moved(_INCH / 4), moved(-_INCH / 4)),
     ),
     Fault(
@@ -73,7 +73,7 @@ ODDITIES = (
         "ask",
         "Your picture fades into the paper on one side, so I cannot measure or cut along that edge. How "
         "large is it meant to be?",
-        ("unsure",),
+        ("edge-unclear",),
         (having(fade=0.12), having(fade=0.2)),
     ),
 )

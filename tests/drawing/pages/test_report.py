@@ -18,9 +18,10 @@ from labkit.files.look.look import Seen
 from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.room.rules import load_room
-from tests.browser.lab import FLAGS, find_chromium
+from tests.browser.lab import FLAGS
 from tests.drawing.layouts import LAYOUTS, ratio
 from tests.drawing.pages.test_ticket import Page
+from tests.peers import find_browser
 
 ROOM = load_room()
 THUMBNAIL = "data:image/gif;base64,R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
@@ -43,13 +44,13 @@ def handed_in(name, *items, layout=None, thumbnail=THUMBNAIL, **facts) -> Findin
 
 FINE = handed_in(
     "Wren-Alder_Low-tide_13x19in.tif",
-    tell("place", place="at the optical centre"),
+    tell("place", variant="optical"),
     layout=LAYOUTS["optical"],
 )
 LOOK = handed_in(
     "Ivy-Marsh_Tide_13x19in.jpg",
-    tell("format", kind="a JPEG", lossy="", command=COMMAND),
-    tell("profile", carried="no profile", command=COMMAND),
+    tell("format", kind="a JPEG", command=COMMAND),
+    tell("profile-missing", command=COMMAND),
     tell("surround", colour="(250, 250, 248)"),
     layout=LAYOUTS["even"],
     kind="JPEG",
@@ -133,7 +134,7 @@ def test_a_finding_says_what_was_found_expected_why_and_what_to_do():
     at = [
         told.index(part)
         for part in (
-            "The paper round the picture is not white but (250, 250, 248). look: surround",
+            "The paper round the picture is not pure white but (250, 250, 248). look: surround",
             f"Expected{finding.expected}",
             f"Why{finding.why}",
             f"To do{finding.remedy}",
@@ -144,7 +145,9 @@ def test_a_finding_says_what_was_found_expected_why_and_what_to_do():
 
 def test_a_command_stands_once_for_all_that_it_mends():
     look = block(page(), LOOK.file.name)
-    assert re.findall(r"mends: (.*?)<code>(.*?)</code>", look) == [("format, profile", COMMAND)]
+    assert re.findall(r"mends: (.*?)<code>(.*?)</code>", look) == [
+        ("format, profile-missing", COMMAND)
+    ]
     assert "<code>" not in block(page(), STOP.file.name)
 
 
@@ -338,9 +341,7 @@ def test_the_page_comes_in_pieces_and_each_file_in_its_turn(monkeypatch):
 def browser():
     from playwright.sync_api import sync_playwright
 
-    program = find_chromium()
-    if program is None:
-        pytest.skip("no Chromium on this machine to open the page in")
+    program = find_browser()
     with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=program, args=FLAGS)
         yield opened

@@ -1,31 +1,32 @@
 """What a check can say: every finding complete, none unused, none unknown."""
 
 import ast
-import re
-import tomllib
 from pathlib import Path
 from string import Formatter
 
 import pytest
 
 import labkit
-from labkit.files.checks.findings import GRADES, Finding, Findings, tell
+from labkit.files.checks.catalogue import GRADES, PARTS, catalogue, codes_of, families, reasons
+from labkit.files.checks.findings import Finding, Findings, phrase, tell
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet
+from tests.files.checks.readme import findings, parts
 
 PACKAGE = Path(labkit.__file__).parent
-TEXTS = tomllib.loads((PACKAGE / "files" / "checks" / "findings.toml").read_text(encoding="utf-8"))
+ENTRIES = catalogue()
 REFUSED = {"empty", "not-a-picture", "too-large", "damaged", "unreadable", "not-looked-at"}
 """What a refusal to open a file may amount to."""
-PARTS = ("found", "expected", "why", "remedy")
+BY_MODE = {"lab", "palette", "one-bit"}
+"""Told by the colours of a file."""
+VARIANTS = [(code, variant) for code, entry in ENTRIES.items() for variant in ("", *entry.variants)]
 
 
-def figures(code: str) -> dict[str, str]:
+def figures(code: str, variant: str = "") -> dict[str, str]:
     """A stand-in for each figure a finding asks for."""
-    fields = (
-        field for part in PARTS for _, field, *_ in Formatter().parse(TEXTS[code].get(part, ""))
-    )
+    said = ENTRIES[code].said(variant)
+    fields = (field for part in PARTS for _, field, *_ in Formatter().parse(said[part]))
     return {field: f"<{field}>" for field in fields if field}
 
 
@@ -44,9 +45,9 @@ def calls() -> list[tuple[ast.Call, ast.Module]]:
 
 def codes(call: ast.Call, tree: ast.Module) -> set[str]:
     """The codes a call may be made with, be they written there or held by a name; none where a refusal
-    brings its own."""
+    brings its own, or a table holds them."""
     first = call.args[0]
-    if isinstance(first, ast.Attribute):
+    if isinstance(first, ast.Attribute | ast.Subscript):
         return set()
     if isinstance(first, ast.Name):
         held = [node.value for node in ast.walk(tree) if isinstance(node, ast.Assign)]
@@ -63,46 +64,64 @@ def codes(call: ast.Call, tree: ast.Module) -> set[str]:
 
 
 def test_every_code_in_the_program_has_its_text_and_every_text_its_code():
-    used = set().union(REFUSED, *(codes(call, tree) for call, tree in calls()))
+    used = set().union(REFUSED, BY_MODE, *(codes(call, tree) for call, tree in calls()))
     assert len(used) > 15
-    assert used == set(TEXTS)
+    assert used == set(ENTRIES)
 
 
 def test_every_call_gives_the_figures_its_text_asks_for():
+    """Of one that may tell several variants, all the figures of all of them."""
     for call, tree in calls():
         spread = any(keyword.arg is None for keyword in call.keywords)
-        given = {keyword.arg for keyword in call.keywords} - {None, "grade", "command"}
+        named = {keyword.arg for keyword in call.keywords} - {None}
+        given = named - {"grade", "command", "variant", "side"}
         for code in codes(call, tree):
-            wanted = set(figures(code)) - {"side"}
-            assert given - {"side"} <= wanted, code
-            assert spread or given - {"side"} == wanted, code
+            variants = ENTRIES[code].variants if "variant" in named else ()
+            asks = {variant: set(figures(code, variant)) - {"side"} for variant in ("", *variants)}
+            assert given <= set().union(*asks.values()), code
+            assert spread or "variant" in named or given == asks[""], code
 
 
-@pytest.mark.parametrize("code", TEXTS)
-def test_each_finding_is_complete(code):
+@pytest.mark.parametrize(("code", "variant"), VARIANTS)
+def test_each_finding_is_complete(code, variant):
     """What was found and how to mend it; and why it matters, but for what explains itself."""
-    text = TEXTS[code]
-    assert text["grade"] in GRADES
-    assert set(text) <= {"grade", *PARTS}
-    if text["grade"] != "fine" and code not in REFUSED:  # a refusal says it all
-        assert text["remedy"].endswith((".", "{remedy}"))
-        assert text.get("why", ".").endswith((".", "{reason}", "{fits}"))
-        assert "why" in text or code in ("written", "picture", "picture-other")
-        assert text.get("expected") or code == "written"
-    assert not text["found"].endswith(".")
-    assert not text.get("expected", "").endswith(".")
+    entry, said = ENTRIES[code], ENTRIES[code].said(variant)
+    assert said["grade"] in GRADES
+    assert set(entry.texts) <= set(PARTS)
+    assert set(entry.variants.get(variant, ())) <= {"grade", *PARTS}
+    assert said["found"] or (entry.variants and not variant)
+    if said["grade"] != "fine" and code not in REFUSED:  # a refusal says it all
+        assert said["remedy"].endswith((".", "{remedy}"))
+        assert said["why"] or code in ("not-as-written", "no-picture", "picture-other")
+        assert not said["why"] or said["why"].endswith(".")
+        assert said["expected"] or code == "not-as-written"
+    assert not said["found"].endswith(".")
+    assert not said["expected"].endswith(".")
 
 
-@pytest.mark.parametrize("code", TEXTS)
-def test_each_finding_reads_as_sentences(code):
-    told = tell(code, **figures(code) | {"side": "left"}).sentence()
+@pytest.mark.parametrize(("code", "variant"), VARIANTS)
+def test_each_finding_reads_as_sentences(code, variant):
+    given = figures(code, variant)
+    if not ENTRIES[code].said(variant)["found"]:
+        assert ENTRIES[code].variants  # it is told in one of its variants only
+        return
+    told = tell(code, variant=variant, **given | {"side": "left"}).sentence()
     assert "{" not in told
     assert "  " not in told
     assert ".." not in told
     assert told.endswith((".", "<remedy>"))
     assert told[0] == told[0].upper()
-    for figure in figures(code).values():
-        assert figure in told or figure == "<side>"
+
+
+@pytest.mark.parametrize(
+    ("code", "name"),
+    [(code, name) for code, entry in ENTRIES.items() for name in entry.phrases],
+)
+def test_each_phrase_is_used(code, name):
+    family = "".join(path.read_text(encoding="utf-8") for path in PACKAGE.rglob("files/**/*.py"))
+    assert f'"{name}"' in family
+    fields = {field for _, field, *_ in Formatter().parse(ENTRIES[code].phrases[name]) if field}
+    assert "{" not in phrase(code, name, **dict.fromkeys(fields, "x"))
 
 
 def test_a_missing_figure_is_a_fault_of_the_program():
@@ -113,24 +132,24 @@ def test_a_missing_figure_is_a_fault_of_the_program():
 
 
 def test_what_is_told():
-    found = tell("format", kind="JPEG", lossy="")
+    found = tell("format", kind="JPEG")
     assert found == Finding(
         "format",
         "look",
         "the file is JPEG",
         "TIFF",
-        "A print file is handed in without loss, in the one form this room prints from.",
+        "This room prints from TIFF, which loses nothing when it is saved.",
         "Save it as TIFF with LZW compression.",
     )
     assert found.sentence() == (
-        "The file is JPEG; expected is TIFF. A print file is handed in without loss, in the one form "
-        "this room prints from. Save it as TIFF with LZW compression."
+        "The file is JPEG. Expected: TIFF. This room prints from TIFF, which loses nothing when it is "
+        "saved. Save it as TIFF with LZW compression."
     )
 
 
 def test_a_grade_can_be_overruled():
-    assert tell("profile", carried="no profile").grade == "look"
-    assert tell("profile", grade="stop", carried="no profile").grade == "stop"
+    assert tell("profile-missing").grade == "look"
+    assert tell("profile-missing", grade="stop").grade == "stop"
 
 
 FINE, LOOK, STOP = (Finding(grade, grade, f"it is {grade}") for grade in GRADES)
@@ -164,21 +183,19 @@ def test_the_sentence_of_another_tells_each_fault():
     assert str(found) == "a.tif: stop. It is stop. It is look."
 
 
-AGAINST = {"written", "sheet-size", "sheet-turned", "border"} | {
-    f"picture-{what}" for what in ("size", "shape", "other", "stretched", "part")
-}
-"""Told only where it is known what the file should be."""
+def test_the_readme_has_the_table_that_the_toml_makes():
+    assert parts()[1] == findings(), "run python -m tests.files.checks.readme"
 
 
-def test_the_readme_lists_every_code_under_its_grade():
-    text = (PACKAGE.parent / "README.md").read_text(encoding="utf-8")
-    rows = [line.split("|")[2:5] for line in text.splitlines() if line.count("|") == 5]
-    listed = {
-        code: grade
-        for row in rows
-        for grade, cell in zip(("stop", "look", "fine"), row, strict=True)
-        for code in re.findall(r"`([a-z-]+)`", cell)
-        if code in TEXTS
-    }
-    assert listed == {code: text["grade"] for code, text in TEXTS.items() if code not in AGAINST}
-    assert all(f"`{code}`" in text for code in AGAINST)
+def test_every_family_and_every_reason_has_its_findings():
+    assert {entry.family for entry in ENTRIES.values()} == set(families())
+    assert {entry.reason for entry in ENTRIES.values()} - {""} == set(reasons())
+    assert all(codes_of(reason) for reason in reasons())
+
+
+def test_a_worker_has_a_reason_for_whatever_a_hand_in_may_be_told():
+    """But for what is always for information only."""
+    lacking = [entry for entry in ENTRIES.values() if not entry.reason and not entry.told]
+    assert {
+        entry.said(variant)["grade"] for entry in lacking for variant in ("", *entry.variants)
+    } == {"fine"}

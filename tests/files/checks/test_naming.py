@@ -9,7 +9,8 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from labkit.errors import LabError
-from labkit.files.checks.naming import name_findings, read_file_name
+from labkit.files.checks.name_parts import read_file_name
+from labkit.files.checks.naming import name_findings
 from labkit.files.writing.name import MOST_CHARACTERS, file_name
 from labkit.geometry.paper import catalogue, find_sheet
 from tests.files.sheets import keeping, room_with, shipped
@@ -87,21 +88,26 @@ def test_accents_kept_apart_are_for_information():
         ("Nia-Oak_boat_A3+.tif", "13x19in", "“A3+” means several sizes", "Nia-Oak_boat_13x19in"),
         ("beach 8x10.tif", None, "no underscore parts whose", "Your-Name_Its-Title_8x10in"),
         ("Nia-Oak-boat-A3.tif", "A3", "no underscore parts whose", "Your-Name_Its-Title_A3"),
-        ("Nia_Oak_boat_11x17.tif", "11x17in", "it is not whose, what", "Nia-Oak_boat_11x17in"),
-        ("Nia-Oak_low_tide_A3.tif", "A3", "it is not whose, what", "Nia-Oak_low-tide_A3"),
-        ("Nia Oak - boat - A3.tif", "A3", "it is not whose, what", "Nia-Oak_boat_A3"),
-        ("Nia-Oak_boat_A3_final.tif", "A3", "it is not whose, what", "Nia-Oak_boat_A3"),
-        ("Nia-Oak_boat_A3.jpg.tif", "A3", "it is not whose, what", "Nia-Oak_boat_A3"),
+        (
+            "Nia_Oak_boat_11x17.tif",
+            "11x17in",
+            "not by the pattern: whose, what",
+            "Nia-Oak_boat_11x17in",
+        ),
+        ("Nia-Oak_low_tide_A3.tif", "A3", "not by the pattern: whose, what", "Nia-Oak_low-tide_A3"),
+        ("Nia Oak - boat - A3.tif", "A3", "not by the pattern: whose, what", "Nia-Oak_boat_A3"),
+        ("Nia-Oak_boat_A3_final.tif", "A3", "not by the pattern: whose, what", "Nia-Oak_boat_A3"),
+        ("Nia-Oak_boat_A3.jpg.tif", "A3", "not by the pattern: whose, what", "Nia-Oak_boat_A3"),
         ("نور مريم_بحر.tif", "A3", "does not say what size", "نور-مريم_بحر_A3"),
         ("13x19.tif", "13x19in", "a size and nothing else", "Your-Name_Its-Title_13x19in"),
-        ("+.tif", "A3", "it says nothing", "Your-Name_Its-Title_A3"),
+        ("+.tif", "A3", "which says nothing", "Your-Name_Its-Title_A3"),
     ],
 )
 def test_a_name_that_does_not_follow_the_pattern(name, sheet, reason, better):
     found = told(name, sheet)
     assert set(found) == {"name"}
     assert found["name"].grade == "look"
-    assert f"named “{name}”: " in found["name"].found
+    assert f"named “{name}”" in found["name"].found
     assert reason in found["name"].found
     assert expected(found["name"]) == better
 
@@ -124,10 +130,11 @@ def test_a_pattern_of_another_order():
 @pytest.mark.parametrize(
     "name",
     [
-        "ABCD0412.jpg",  # four free characters and four digits: the Design rule for Camera File system
-        "IMG_0412.JPG", "P1010203.tif", "DSC00123.tif", "0412.tif", "scan 0412.tif", "Scan_0412 8x10.tif",
-        "20240611_142233.jpg", "2024-06-11 14.22.33.jpg", "IMG-20240611-AB0003.jpg",
-        "XYZ_20240611_142233444.AB.jpg", "Screenshot 2024-06-11 at 14.22.33.png", "1718101353123.jpg",
+        # four free characters and four digits: the Design rule for Camera File system (from memory)
+        "ABCD0412.jpg", "QM__0412.JPG", "N1010203.tif", "XYZ00123.tif", "0412.tif", "scan 0412.tif",
+        "Scan_0412 8x10.tif",
+        "20240611_142233.jpg", "2024-06-11 14.22.33.jpg", "AB-20240611-0003.jpg",
+        "Screenshot 2024-06-11.png", "1718101353123.jpg",
         "3f2a9c1e-7b44-4c1d-9e0a-1234567890ab.jpg", "9f86d081884c7d65.jpg",
         "スクリーンショット 2024-06-11.png",
     ],

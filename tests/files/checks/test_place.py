@@ -38,7 +38,7 @@ def codes(findings) -> list[tuple[str, str]]:
         # 12 × 8 in on 13 × 19 in: centred with 5 1/2 in above and below
         ((150, 1650, 3600, 2400), "centred"),
         # the spare 11 in divided 2 : 3, 4.4 in above: Gage, Applied Design for Printers (1920), Fig. 9–10
-        ((150, 1320, 3600, 2400), "at the optical centre, the white above and below as 2 to 3"),
+        ((150, 1320, 3600, 2400), "at the optical centre: the white above and below is as 2 to 3"),
         # a 12 in square 1/2 in from the left and the top: one cut 13 in from the top (common practice)
         (
             (150, 150, 3600, 3600),
@@ -70,7 +70,7 @@ def test_some_pixels_off_was_probably_meant_to_be_centred():
 
 def test_no_rule_is_a_question_unless_prepare_was_asked_for_it():
     box = 400, 300, 2400, 2400
-    assert codes(told(box)) == [("placed", "look")]
+    assert codes(told(box)) == [("unusual-place", "look")]
     assert codes(told(box, is_ours=True)) == [("place", "fine")]
 
 
@@ -141,7 +141,7 @@ def test_white_paper_is_not_told():
 def test_stray_marks_are_counted_and_the_largest_told():
     strays = tuple(PixelBox(100, 5000 + 60 * at, 300 - at, 30) for at in range(7))
     found = next(
-        item for item in told((150, 1650, 3600, 2400), strays=strays) if item.code == "strays"
+        item for item in told((150, 1650, 3600, 2400), strays=strays) if item.code == "stray-marks"
     )
     assert found.grade == "look"
     assert found.found.startswith(
@@ -152,9 +152,9 @@ def test_stray_marks_are_counted_and_the_largest_told():
 
 def test_a_light_edge_is_told_as_a_guess():
     found = told((150, 1650, 3600, 2400), light_edges=("top", "left"))
-    assert codes(found) == [("unsure", "look"), ("place", "fine")]
+    assert codes(found) == [("edge-unclear", "look"), ("place", "fine")]
     askew = told((170, 700, 3600, 2400), light_edges=("top",))  # no place to judge by such an edge
-    assert codes(askew) == [("unsure", "look"), ("place", "fine")]
+    assert codes(askew) == [("edge-unclear", "look"), ("place", "fine")]
 
 
 @settings(deadline=None)
@@ -176,6 +176,15 @@ def test_whatever_is_put_at_a_named_place_is_found_there(at, wide, high, turned)
     assert codes(found) == [("place", "fine")]
 
 
+@pytest.mark.parametrize("edge", [20, 40, 355])
+def test_a_picture_whose_own_edge_is_white_may_go_on_unseen_and_the_words_say_so(edge):
+    """Its upper rows are as white as the paper, so that nobody can tell where it begins: all that is seen
+    of a picture in the centre is lower by that much."""
+    [found] = told((150, 1650 + edge, 3600, 2400 - edge))
+    assert found.grade == "look"
+    assert "If the picture itself is white along an edge, it may go on there" in found.why
+
+
 def test_of_a_picture_over_the_whole_sheet_no_paper_is_told():
     found = told((0, 0, 3900, 5700), surround=(90, 60, 30))
     assert {code for code, _ in codes(found)} == {"unprintable", "place"}
@@ -184,8 +193,8 @@ def test_of_a_picture_over_the_whole_sheet_no_paper_is_told():
 def test_a_picture_that_stands_askew_is_told_by_its_turn_alone():
     found = told((170, 700, 3600, 2400), askew=-1.254, light_edges=("top",))
     assert codes(found) == [("askew", "look"), ("place", "fine")]
-    assert found[0].found == "the picture stands askew, turned by about 1.25° anticlockwise"
-    assert found[0].remedy.startswith("Turn it back by 1.25° clockwise")
+    assert found[0].found == ("the picture is not straight: it is turned about 1.25° anticlockwise")
+    assert found[0].remedy.startswith("Turn it 1.25° clockwise")
 
 
 def test_the_letters_of_a_caption_are_told_as_a_line():
@@ -193,9 +202,9 @@ def test_the_letters_of_a_caption_are_told_as_a_line():
     word = PixelBox(1000 + 40 * 12 + 60, 4300, 200, 42)
     dust = PixelBox(3000, 200, 9, 9)
     found = told((150, 1650, 3600, 2400), strays=(word, *letters, dust))
-    [strays] = [item.found for item in found if item.code == "strays"]
+    [strays] = [item.found for item in found if item.code == "stray-marks"]
     assert strays.startswith(
-        "14 marks outside the picture: 13 in a line, as letters are, 2.467 × 0.14 in"
+        "14 marks outside the picture: 13 in a line, like letters, 2.467 × 0.14 in"
     )
     assert strays.count(" from the top") == 2
 

@@ -60,7 +60,7 @@ def test_right_pixels_with_a_wrong_label():
     assert "54.167 in" in told.found
     assert told.expected.startswith("19 × 13 in")
     assert told.why == (
-        "At 300 ppi they are exactly that: the pixels are right, only the label is wrong."
+        "At 300 ppi they are exactly that size: the pixels are right, only the stated resolution is wrong."
     )
     assert (found.sheet, found.ppi) == (find_sheet("19x13in"), 300)
 
@@ -138,7 +138,9 @@ def test_two_resolutions_are_told_whatever_else_is():
     """JFIF and Exif each have a field for it."""
     both = sized((3900, 5700), 300, other_ppi=(Fraction(72), Fraction(72)))
     assert codes(both) == ["resolution-two"]
-    assert both.items[0].found == "the file states two resolutions, 300 ppi and in its Exif 72 ppi"
+    assert both.items[0].found == (
+        "the file states two resolutions: 300 ppi, and 72 ppi in its Exif data"
+    )
     assert both.sheet == find_sheet("13x19in")
     wrong = sized((3900, 5700), 72, other_ppi=(Fraction(300), Fraction(300)))
     assert codes(wrong) == ["resolution-label", "resolution-two"]

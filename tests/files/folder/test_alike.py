@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from PIL import Image, ImageEnhance
 
 from labkit.files.checks.findings import Findings
-from labkit.files.folder.alike import across
+from labkit.files.folder.alike import findings_across
 from labkit.files.header.picture import Picture
 from labkit.files.look.fingerprint import are_alike, fingerprint
 from labkit.files.look.locate import locate
@@ -196,7 +196,7 @@ class Run:
 
     def told(self, checked=None) -> dict[str, dict[str, str]]:
         """What was found by the name of the file and code."""
-        found = across(self.checked if checked is None else checked, ROOM)
+        found = findings_across(self.checked if checked is None else checked, ROOM)
         assert all(found.values())
         return {
             file.relative_to(self.folder).as_posix(): {one.code: one.found for one in findings}
@@ -285,7 +285,7 @@ def test_a_version_of_the_same_work_is_told_once(run):
         run.add(name, saved=at * 60, print_=print_of(HARBOUR))
     run.add("0412.tif", print_=print_of(HARBOUR))
     told = run.told()
-    assert set(told["Nia-Oak_boat_A3.tif"]) == {"same-picture", "older"}
+    assert set(told["Nia-Oak_boat_A3.tif"]) == {"same-picture", "older-version"}
     assert told["Nia-Oak_boat_A3.tif"]["same-picture"] == "the same picture is also in “0412.tif”"
     assert set(told["nia oak_Boat_A4.tif"]) == {"same-picture"}
 
@@ -307,7 +307,7 @@ def test_every_pair_that_is_alike_is_found(shifts, seed):
         for at in pair
         if are_alike(*(prints[i] for i in pair))
     }
-    assert set(across(checked, ROOM)) == {files[at] for at in alike}
+    assert set(findings_across(checked, ROOM)) == {files[at] for at in alike}
 
 
 # Versions
@@ -320,12 +320,12 @@ def test_the_newest_counts_and_the_older_are_told(run):
     newer = run.folder / "late" / "NIA oak_bóat_13x19in.tif"
     assert run.told() == {
         "Nia-Oak_Boat_A3.tif": {
-            "older": f"“{newer}” has the same owner and title and is newer; what differs is its size (A3 "
-            "here, 13x19in there), its resolution (240 ppi here, 300 ppi there), its profile (sRGB here, "
+            "older-version": f"“{newer}” has the same owner and title and is newer; what differs is its size "
+            "(A3 here, 13x19in there), its resolution (240 ppi here, 300 ppi there), its profile (sRGB here, "
             "a wider one there), its borders and the picture itself"
         }
     }
-    (older,) = across(run.checked, ROOM)[run.folder / "Nia-Oak_Boat_A3.tif"]
+    (older,) = findings_across(run.checked, ROOM)[run.folder / "Nia-Oak_Boat_A3.tif"]
     assert older.grade == "look"
     assert older.remedy == "The newer one counts, so leave this one out unless both are meant."
 
@@ -336,7 +336,7 @@ def test_only_what_differs_is_told(run):
     run.add(
         "b/Nia-Oak_boat_13x19in (2).tif", saved=60, **placed | {"left": Fraction(1, 2), "top": 4}
     )
-    assert run.told()["a/Nia-Oak_boat_13x19in.tif"]["older"].endswith(
+    assert run.told()["a/Nia-Oak_boat_13x19in.tif"]["older-version"].endswith(
         "; what differs is its borders"
     )
 
@@ -348,11 +348,13 @@ def test_saved_at_the_same_time_both_are_asked_about(run, apart):
     run.add("Nia-Oak_boat_A3 (1).tif", saved=100 + apart)
     run.add("Nia-Oak_boat_A4.tif", saved=0)
     told = run.told()
-    tie = "has the same owner and title and was saved at the same time; nothing that shows differs"
-    assert told["Nia-Oak_boat_A3.tif"]["older"] == f"“Nia-Oak_boat_A3 (1).tif” {tie}"
-    assert told["Nia-Oak_boat_A3 (1).tif"]["older"] == f"“Nia-Oak_boat_A3.tif” {tie}"
-    assert "and is newer" in told["Nia-Oak_boat_A4.tif"]["older"]
-    remedies = {file.name: found[-1].remedy for file, found in across(run.checked, ROOM).items()}
+    tie = "has the same owner and title and was saved at the same time; no difference was found"
+    assert told["Nia-Oak_boat_A3.tif"]["older-version"] == f"“Nia-Oak_boat_A3 (1).tif” {tie}"
+    assert told["Nia-Oak_boat_A3 (1).tif"]["older-version"] == f"“Nia-Oak_boat_A3.tif” {tie}"
+    assert "and is newer" in told["Nia-Oak_boat_A4.tif"]["older-version"]
+    remedies = {
+        file.name: found[-1].remedy for file, found in findings_across(run.checked, ROOM).items()
+    }
     assert remedies["Nia-Oak_boat_A3.tif"] == "Say which one counts."
 
 
@@ -376,7 +378,7 @@ def test_a_little_later_is_newer(run):
 def test_whose_and_what_without_case_spaces_and_accents(run, one, other, same):
     run.add(f"a/{one}_A3.tif")
     run.add(f"b/{other}_A4.tif", saved=60)
-    assert ("older" in run.told().get(f"a/{one}_A3.tif", {})) is same
+    assert ("older-version" in run.told().get(f"a/{one}_A3.tif", {})) is same
 
 
 def test_names_that_do_not_tell_whose_and_what_are_no_versions(run):
@@ -399,9 +401,9 @@ def test_the_order_of_files_does_not_matter(run):
     run.add("b/nia-oak_Boat_A3.tif", saved=1, print_=print_of(jpeg(HARBOUR)))
     run.add("Nia-Oak_boat_A4.tif", saved=-60, print_=print_of(TOWER))
     run.add("0412.jpg", print_=print_of(jpeg(HARBOUR, 50)))
-    told = across(run.checked, ROOM)
+    told = findings_across(run.checked, ROOM)
     assert len(told) == 4
-    assert all(across(order, ROOM) == told for order in permutations(run.checked))
+    assert all(findings_across(order, ROOM) == told for order in permutations(run.checked))
 
 
 def test_two_thousand_files():
@@ -419,7 +421,7 @@ def test_two_thousand_files():
         for at, print_ in enumerate(prints)
     ]
     random.Random(7).shuffle(checked)
-    told = across(checked, ROOM)
+    told = findings_across(checked, ROOM)
     assert len(told) == 2000
     first = {one.code: one.found for one in told[Path("0/hand-in 0.tif")]}
     assert set(first) == {"name-case", "same-picture"}

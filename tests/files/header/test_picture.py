@@ -1,11 +1,9 @@
 """What files say of themselves, against second readers; and the wording of every refusal."""
 
 import os
-import shutil
 import struct
 import subprocess
 import sys
-from base64 import b64decode
 from fractions import Fraction
 from pathlib import Path
 
@@ -24,23 +22,11 @@ from labkit.files.pixels.decode import decode
 from labkit.geometry.length import inches, length
 from tests.files import make
 from tests.geometry.refused import refusal
+from tests.peers import vips_field
 
 HERE = Path(__file__).parents[1]
 ROOT = HERE.parents[1]
 PHONE, PHONE_10_BIT = HERE / "phone.heic", HERE / "phone-10-bit.heic"
-
-
-def vips(path: Path, field: str) -> str:
-    """A field of the header as libvips reads it.
-
-    In a process of its own: its HEIF library and the one the package uses cannot share a process.
-    """
-    if not shutil.which("vipsheader"):
-        pytest.skip("the vipsheader command is not installed")
-    run = subprocess.run(["vipsheader", "-f", field, path], capture_output=True, text=True)
-    if run.returncode:
-        pytest.skip(f"this libvips does not read {path.name}: {run.stderr.strip()}")
-    return run.stdout.strip()
 
 
 # Kind, mode, depth, alpha, pages
@@ -162,8 +148,8 @@ def test_mode_and_size_are_those_of_pillow(tmp_path, name, write, kind, mode, de
 @each_kind
 def test_size_and_depth_are_those_libvips_reads(tmp_path, name, write, kind, mode, depth, alpha):
     path = write(tmp_path / name)
-    assert (int(vips(path, "width")), int(vips(path, "height"))) == make.SIZE
-    bits = {"UCHAR": 8, "USHORT": 16, "FLOAT": 32}[vips(path, "format").strip("()").split("_")[-1]]
+    assert (vips_field(path, "width"), vips_field(path, "height")) == make.SIZE
+    bits = {"uchar": 8, "ushort": 16, "float": 32}[vips_field(path, "format")]
     assert bits == depth or (bits, depth) == (8, 1)
 
 
@@ -303,7 +289,7 @@ def test_a_telephones_heic_arrives_upright():
     )  # fmt: skip
     assert (found.mode, found.depth, found.alpha, found.pages) == ("RGB", 8, False, 1)
     assert found.ppi == (72, 72)
-    assert found.profile_name == "sRGB built-in"
+    assert found.profile_name == "sRGB"
     assert found.profile in PHONE.read_bytes()
 
 
@@ -338,9 +324,9 @@ def test_an_embedded_profile_comes_out_byte_for_byte(tmp_path, ending):
     path = make.picture(tmp_path / f"tagged.{ending}", profile=profile)
     found = read_picture(path)
     assert found.profile == profile
-    assert (found.profile_name, found.profile_fault) == ("sRGB built-in", "")
+    assert (found.profile_name, found.profile_fault) == ("sRGB", "")
     if ending != "avif":
-        assert b64decode(vips(path, "icc-profile-data")) == profile
+        assert vips_field(path, "icc-profile-data") == profile
 
 
 @pytest.mark.parametrize("ending", ["jpg", "png", "tif", "webp", "gif", "bmp"])
@@ -365,7 +351,7 @@ def test_a_large_profile_is_read_whole(tmp_path, ending):
     # more than one JPEG segment (64 KB) holds, and more than Pillow takes from a PNG (1 MB)
     profile = padded(make.srgb(), 1_400_000)
     found = read_picture(make.picture(tmp_path / f"large.{ending}", profile=profile))
-    assert (found.profile == profile, found.profile_name) == (True, "sRGB built-in")
+    assert (found.profile == profile, found.profile_name) == (True, "sRGB")
 
 
 @pytest.mark.parametrize("big", [False, True])
@@ -673,7 +659,7 @@ def test_the_sentence_of_a_picture(tmp_path):
         make.picture(tmp_path / "harbour.jpg", size=(4500, 3000), ppi=300, profile=make.srgb())
     )
     assert str(found) == (
-        "harbour.jpg: JPEG, 4500 × 3000 pixels, 300 ppi, sRGB built-in, "
+        "harbour.jpg: JPEG, 4500 × 3000 pixels, 300 ppi, sRGB, "
         "so 15 in (381 mm) by 10 in (254 mm) at 100 %."
     )
     assert found.sentence("mm").endswith("so 381 mm (15 in) by 254 mm (10 in) at 100 %.")
@@ -715,8 +701,9 @@ def test_no_pixel_is_decoded(tmp_path, name, monkeypatch):
     assert read_picture(path).pixels == (600, 400)
 
 
-@each_kind
-def test_the_original_is_not_touched(tmp_path, name, write, kind, mode, depth, alpha):
+@pytest.mark.parametrize(("name", "write"), {row[2]: row[:2] for row in KINDS}.values())
+def test_the_original_is_not_touched(tmp_path, name, write):
+    """One of each kind of file."""
     path = write(tmp_path / name)
     before = path.read_bytes(), path.stat().st_mtime_ns
     path.chmod(0o400)

@@ -12,7 +12,7 @@ from tests.files import make, sheets
 
 ROOM = sheets.shipped()
 SRGB = make.srgb()
-NAMED = "the embedded profile, sRGB built-in,"
+NAMED = "the embedded profile, sRGB,"
 
 
 def sized(size: int) -> bytes:

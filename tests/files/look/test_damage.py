@@ -51,7 +51,7 @@ def grey_rows(values: np.ndarray) -> int:
     return int(is_grey[::-1].argmin())
 
 
-@pytest.mark.parametrize("share", [0.3, 0.52, 0.72, 0.9])
+@pytest.mark.parametrize("share", [0.3, 0.9])
 @pytest.mark.parametrize("options", [{}, {"subsampling": 0}, {"optimize": True}])
 @pytest.mark.parametrize("whole", [photo(), sheet()], ids=["alone", "on a sheet"])
 def test_a_jpeg_that_was_cut_and_ended(whole, options, share):
@@ -216,16 +216,17 @@ def saved_again(values: np.ndarray, quality: int) -> np.ndarray:
 
 
 @pytest.mark.parametrize(("turns", "side"), list(enumerate(["bottom", "right", "top", "left"])))
-@pytest.mark.parametrize("quality", [None, 95, 75])
-@pytest.mark.parametrize("share", [0.1, 0.5, 0.8])
+@pytest.mark.parametrize("quality", [None, 75])
+@pytest.mark.parametrize("share", [0.1, 0.8])
 def test_grey_and_smears_are_signs(share, quality, turns, side):
     for fill in ("grey", "smear"):
         values, first = photo(), round(240 * (1 - share))
         values[first:] = 128 if fill == "grey" else values[first - 1]
         values = np.ascontiguousarray(np.rot90(values, turns))
         told = sign_of_damage(saved_again(values, quality) if quality else values)
-        assert told.endswith(f" of it, towards the {side}")
-        assert f"{share:.0%}" in told or quality
+        assert told["variant"] == ("grey-fill" if fill == "grey" else "line-repeated")
+        assert told["side"] == side
+        assert told["share"] == f"{share:.0%}" or quality
 
 
 @pytest.mark.parametrize(
@@ -242,7 +243,7 @@ def test_grey_and_smears_are_signs(share, quality, turns, side):
     ],
 )
 def test_what_is_no_sign(values):
-    assert sign_of_damage(values) == ""
+    assert sign_of_damage(values) is None
 
 
 def with_a_changed_byte(values: np.ndarray) -> np.ndarray:

@@ -511,10 +511,10 @@ FLIP = Image.Transpose
 @pytest.mark.parametrize(
     ("how", "told"),
     [
-        (FLIP.FLIP_LEFT_RIGHT, "it is mirrored"),
-        (FLIP.ROTATE_180, "it is upside down"),
-        (FLIP.FLIP_TOP_BOTTOM, "it is flipped top to bottom"),
-        (FLIP.ROTATE_90, "it is another one"),
+        (FLIP.FLIP_LEFT_RIGHT, "mirrored"),
+        (FLIP.ROTATE_180, "upside-down"),
+        (FLIP.FLIP_TOP_BOTTOM, "flipped"),
+        (FLIP.ROTATE_90, "other"),
     ],
 )
 def test_a_picture_the_wrong_way_round(how, told):
@@ -523,7 +523,7 @@ def test_a_picture_the_wrong_way_round(how, told):
 
 def test_another_picture():
     other = Image.new("RGB", make.SIZE, (30, 160, 40))
-    assert unlike(on_sheet(other), PLACE, PICTURE, WHOLE) == "it is another one"
+    assert unlike(on_sheet(other), PLACE, PICTURE, WHOLE) == "other"
 
 
 def test_a_picture_like_its_mirror_image_is_the_right_one():
@@ -536,7 +536,7 @@ def test_only_the_part_that_was_asked_for_is_compared():
     crop = Crop(half, half, half, half)
     part = make.drawing().crop((30, 20, 60, 40))
     assert unlike(on_sheet(part), PLACE, PICTURE, crop) == ""
-    assert unlike(on_sheet(part), PLACE, PICTURE, WHOLE) == "it is another one"
+    assert unlike(on_sheet(part), PLACE, PICTURE, WHOLE) == "other"
 
 
 def test_averages_are_those_of_the_areas():

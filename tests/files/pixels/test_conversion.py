@@ -15,6 +15,7 @@ from PIL import Image
 from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, serves, srgb_profile
 from labkit.files.pixels.decode import decode
+from labkit.room.rules import load_room
 from tests.files import make, sheets, srgb
 from tests.geometry.refused import refusal
 
@@ -195,6 +196,19 @@ def test_lab_is_converted_by_the_formulas(tmp_path):
     assert to_rgb.notes == ("LAB was converted to sRGB, because the printer takes RGB.",)
     assert to_rgb.profile == srgb_profile()
     assert np.abs(rgb - srgb.of_lab(lab)).max() <= 2
+
+
+@pytest.mark.parametrize("intent", ["perceptual", "relative", "saturation", "absolute"])
+def test_white_and_greys_of_lab_are_white_and_greys(tmp_path, intent):
+    """L of 255 with a and b of 0 is the white of the paper: (255, 255, 255), and nothing tinted."""
+    path = tmp_path / "a.tif"
+    stored = np.stack([np.array([[255, 254, 200, 128, 3, 0]])] + [np.zeros((1, 6))] * 2, -1)
+    tifffile.imwrite(path, stored.astype(np.uint8), photometric="cielab", metadata=None)
+    picture = read_picture(path)
+    to_rgb = conversion(picture, replace(load_room().colour, intent=intent))
+    rgb = np.asarray(to_rgb.rgb(to_rgb.resizable(decode(picture).region((0, 0, 6, 1)))))
+    assert rgb[0, 0].tolist() == [255, 255, 255]
+    assert np.ptp(rgb, axis=2).max() == 0
 
 
 # CMYK

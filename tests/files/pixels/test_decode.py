@@ -21,6 +21,7 @@ from labkit.files.pixels.deep import to_8_bits
 from labkit.geometry.length import nearest
 from tests.files import make, sheets
 from tests.geometry.refused import refusal
+from tests.peers import by_vips
 
 PHONE = Path(__file__).parents[1] / "phone.heic"
 few = settings(
@@ -122,7 +123,7 @@ def test_a_tiff_comes_out_as_libvips_turns_it(tmp_path, bits, orientation):
     """Not Pillow, which garbles some oriented TIFFs and keeps 8 bits of a colour in 16."""
     packed = {"bits": bits, "compression": "lzw", "predictor": True, "orientation": orientation}
     path = make.tiff(tmp_path / "a.tif", **packed)
-    wanted = to_8_bits(sheets.by_vips(path, "autorot"))
+    wanted = to_8_bits(by_vips(path, "autorot"))
     assert np.array_equal(whole(path), wanted)
 
 
@@ -221,7 +222,7 @@ def test_the_first_picture_of_a_telephones_jpeg(tmp_path):
 def test_a_telephones_heic_comes_out_upright(tmp_path):
     path = Path(shutil.copy(PHONE, tmp_path))
     got = np.asarray(whole(path).convert("RGB"), int)
-    by_libvips = sheets.by_vips(path)[..., :3].astype(int)
+    by_libvips = by_vips(path)[..., :3].astype(int)
     assert got.shape == by_libvips.shape
     assert np.abs(got - by_libvips).mean() < 2
 
@@ -236,7 +237,7 @@ def test_an_inverted_cmyk_jpeg_is_put_right(tmp_path):
     assert b"\xff\xee\x00\x0eAdobe" in stored
     path.write_bytes(stored)
     assert np.abs(np.asarray(whole(path), int) - inks).max() <= 1
-    assert np.abs(sheets.by_vips(path).astype(int) - inks).max() <= 1
+    assert np.abs(by_vips(path).astype(int) - inks).max() <= 1
 
 
 # Damaged files

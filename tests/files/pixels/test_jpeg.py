@@ -11,7 +11,7 @@ from labkit.errors import LabError
 from labkit.files.header.reading import read_picture
 from labkit.files.pixels.decode import decode
 from labkit.files.pixels.intact import Broken
-from labkit.files.pixels.jpeg import decode_jpeg
+from labkit.files.pixels.jpeg import LEFT_OVER, decode_jpeg
 from tests.files.look.test_damage import photo
 
 
@@ -48,7 +48,7 @@ def test_left_over_data_are_a_doubt_and_padding_is_none():
     data = packed()
     odd, plain = (data[:-2] + rest + b"\xff\xd9" for rest in (bytes(range(1, 31)), bytes(30)))
     values, doubt = decode_jpeg(odd, "RGB")
-    assert doubt.startswith("some data are left over at the end of the JPEG")
+    assert doubt == LEFT_OVER
     assert np.array_equal(values, imagecodecs.jpeg8_decode(data))
     assert decode_jpeg(plain, "RGB")[1] == ""
     assert decode_jpeg(odd + packed("L"), "RGB")[1] == doubt

@@ -51,7 +51,7 @@ def _tag(profile: bytes, signature: bytes) -> int:
 @pytest.mark.parametrize(
     ("profile", "told"),
     [
-        (srgb_profile(), "“sRGB built-in” is the profile of a screen, not of a printer"),
+        (srgb_profile(), "“sRGB” is the profile of a screen, not of a printer"),
         (cmyk_profile(), "“Quillmarsh test inks” is a printer's profile for CMYK"),
         (
             bytes(36) + b"acsp" + bytes(200),

@@ -1,6 +1,5 @@
 """From profile to profile at 16 bits and as floats, against another library and littleCMS's own tool."""
 
-import shutil
 import subprocess
 
 import colour
@@ -13,6 +12,7 @@ from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.difference import delta_e
 from labkit.files.pixels.transform import lab_of, of_lab, transform
 from labkit.teaching.profiles import GLOSS, MATT
+from tests.peers import find_program
 
 SRGB = srgb_profile()
 RGB = np.random.default_rng(3).random((40, 50, 3)).astype(np.float32)
@@ -61,16 +61,13 @@ def test_every_intent_as_the_tool_of_littlecms_has_it(tmp_path, paper, intent, n
 
     It is of version 2.14, and where black points are to be found, versions from 2.18 find others.
     """
-    if not shutil.which("transicc"):
-        pytest.skip("the transicc command of littleCMS is not installed")
     (tmp_path / "srgb.icc").write_bytes(SRGB)
     options = ["-v0", "-n", "-c0", f"-t{number}", *(["-b"] if black_point else [])]
     profiles = ["-i", tmp_path / "srgb.icc", "-o", paper]
     colours = RGB[0, :20]
     asked = "\n".join(f"{part * 255:.5f}" for part in colours.ravel())
-    run = subprocess.run(
-        ["transicc", *options, *profiles], input=asked, capture_output=True, text=True
-    )
+    command = [find_program("transicc"), *options, *profiles]
+    run = subprocess.run(command, input=asked, capture_output=True, text=True)
     told = np.array([float(word) for word in run.stdout.split()]).reshape(-1, 3)
     rules = {"intent": intent, "black_point": black_point}
     made = transform(colours[None], SRGB, paper.read_bytes(), **rules)

@@ -13,6 +13,7 @@ from labkit.files.pixels.difference import delta_e
 from labkit.files.pixels.transform import lab_of
 from labkit.files.writing import strips
 from tests.files import make, sheets
+from tests.peers import by_vips
 
 SIZE = (60, 40)
 AT_100 = {"on": "5x4in", "width": "3in"}
@@ -74,9 +75,7 @@ def test_at_100_percent_every_bit_is_on_the_sheet(tmp_path, packing, name, chann
     wanted = 65535 - values if "photometric" in options else values
     assert got.dtype == np.uint16
     assert np.array_equal(got, wanted if channels == 3 else np.dstack([wanted] * 3))
-    assert np.array_equal(
-        sheets.by_vips(tmp_path / "made.tif"), tifffile.imread(tmp_path / "made.tif")
-    )
+    assert np.array_equal(by_vips(tmp_path / "made.tif"), tifffile.imread(tmp_path / "made.tif"))
 
 
 @pytest.mark.parametrize("orientation", range(2, 9))
@@ -84,7 +83,7 @@ def test_a_turned_picture_is_laid_upright_bit_for_bit(tmp_path, orientation):
     tags = [(274, 3, 1, orientation, True)]
     picture = saved(tmp_path / "a.tif", noise(3), extratags=tags)
     got = laid(tmp_path / "made.tif", picture, on="5x5in")
-    assert np.array_equal(got, sheets.by_vips(picture, "autorot"))
+    assert np.array_equal(got, by_vips(picture, "autorot"))
 
 
 def test_a_part_of_a_picture_is_those_pixels(tmp_path):

@@ -23,6 +23,7 @@ from labkit.geometry.length import inches, length, millimetres
 from labkit.geometry.paper import find_sheet, sheet_of
 from labkit.geometry.raster import mark_boxes, rasterize
 from tests.files import make, sheets
+from tests.peers import by_vips
 
 few = settings(
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
@@ -277,7 +278,7 @@ def test_outside_picture_and_marks_all_is_white(tmp_path, small_strips, ppi, ble
 
 def test_libvips_reads_the_same_pixels(tmp_path, boat, small_strips):
     sheets.print_file(tmp_path / "a.tif", boat, **PLACED)
-    assert np.array_equal(sheets.by_vips(tmp_path / "a.tif"), sheets.pixels(tmp_path / "a.tif"))
+    assert np.array_equal(by_vips(tmp_path / "a.tif"), sheets.pixels(tmp_path / "a.tif"))
 
 
 # Too large for a classic TIFF

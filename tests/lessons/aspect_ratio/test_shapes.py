@@ -11,7 +11,7 @@ from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.proportion import fill
 from labkit.home import Reader, home
-from labkit.lessons.aspect_ratio import equal, framing
+from labkit.lessons.aspect_ratio import comparing, framing
 from labkit.lessons.aspect_ratio import shapes as aspect_ratio
 from labkit.teaching.pictures import demo_pictures
 from tests.lessons.hands import choose, drag, is_right, said, slide, words
@@ -181,7 +181,7 @@ def test_the_shares_it_speaks_of_are_those_of_the_shapes():
 
 
 def test_sheet_and_border_give_the_shape():
-    app = equal.equal_borders()
+    app = comparing.equal_borders()
     assert app.readings == {
         "the sheet's shape": "13 : 19",
         "border on all four sides": "1 in (25.4 mm)",
@@ -195,7 +195,7 @@ def test_sheet_and_border_give_the_shape():
 
 
 def test_sheet_and_shape_give_the_border():
-    app = equal.equal_borders()
+    app = comparing.equal_borders()
     choose(app, "turn", True)
     choose(app, "ratio", Fraction(3, 2))
     assert app.readings["border on all four sides"] == "1/2 in (12.7 mm)"
@@ -209,7 +209,7 @@ def test_sheet_and_shape_give_the_border():
 
 
 def test_where_there_is_no_equal_border_it_says_why_and_goes_on():
-    app = equal.equal_borders()
+    app = comparing.equal_borders()
     choose(app, "turn", True)
     before = app.view.drawing
     choose(app, "ratio", Fraction(4, 3))
@@ -223,7 +223,7 @@ def test_where_there_is_no_equal_border_it_says_why_and_goes_on():
 
 
 def test_every_shape_can_be_asked_for_lying_and_upright():
-    given = [value for _, value in equal.equal_borders().controls["ratio"].options]
+    given = [value for _, value in comparing.equal_borders().controls["ratio"].options]
     shapes = {value for value in given if value != "given"}
     assert shapes == {1 / value for value in shapes}
     assert {ratio for _, ratio in aspect_ratio.SHAPES} <= shapes
@@ -245,7 +245,7 @@ def test_every_shape_can_be_asked_for_lying_and_upright():
 )  # fmt: skip
 def test_a_series_has_one_thing_in_common(alike, sizes, areas):
     """On 11 × 14 in less 1 in all round, 9 × 12 in."""
-    app = equal.series()
+    app = comparing.series()
     choose(app, "alike", alike)
     told = app.readings
     assert (told["3 : 2, size"], told["3 : 4, size"]) == sizes
@@ -254,7 +254,7 @@ def test_a_series_has_one_thing_in_common(alike, sizes, areas):
 
 
 def test_everything_that_sets_a_series_changes_everything_it_shows():
-    app = equal.series()
+    app = comparing.series()
     assert changes(app, lambda: choose(app, "alike", "area"))
     assert changes(app, lambda: choose(app, "turn", True))
     assert changes(app, lambda: slide(app, "border", length("2in")))
@@ -275,7 +275,7 @@ WIDE, SQUARE, UPRIGHT = "3 : 2, lying", "1 : 1", "3 : 4, upright"
     ],
 )
 def test_which_is_largest(names, told):
-    question = equal.which_largest()
+    question = comparing.which_largest()
     arrange(question, *names)
     assert answer(question).startswith(told)
 

@@ -17,10 +17,15 @@ from tests.lessons.hands import choose, is_right, said, slide, words
 from tests.lessons.resolution.test_sizes import press
 
 
+@pytest.fixture(scope="module")
+def first():
+    """The first hand-in of all, once it was looked over."""
+    return []
+
+
 @pytest.fixture
-def quick(monkeypatch):
-    """Each hand-in is looked over once, however many it is of: only the first of all is."""
-    first = []
+def quick(monkeypatch, first):
+    """The first hand-in of all is looked over, and stands for every other."""
 
     def once(case, room):
         first.append(first[0] if first else look_over(case, room))

@@ -71,7 +71,7 @@ def test_first_there_are_only_facts(app):
 @pytest.mark.parametrize(
     ("letter", "wrong", "finding"),
     [
-        ("A", "the resolution", "only the label is wrong"),
+        ("A", "the resolution", "only the stated resolution is wrong"),
         ("B", "the sheet it amounts to", "the picture alone"),
         ("C", NONE, "fine: nothing to mend."),
         ("D", "layers and pages", "still has layers"),
@@ -147,7 +147,14 @@ def test_the_drawing_shows_the_whole_file_on_its_sheet(looked):
 def test_a_finding_is_about_one_fact_at_most():
     codes = [code for known in FACTS.values() for code in known]
     assert len(codes) == len(set(codes))
-    assert {"alone", "layers", "profile", "resolution-label", "name", "format"} <= set(codes)
+    assert {
+        "picture-without-sheet",
+        "layers",
+        "profile-missing",
+        "resolution-label",
+        "name",
+        "format",
+    } <= set(codes)
 
 
 def test_what_cannot_be_opened_is_a_hand_in_too(looked, tmp_path):

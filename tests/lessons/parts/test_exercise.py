@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import tifffile
-from PIL import Image, ImageCms
+from PIL import Image
 
 from labkit.errors import LabError
 from labkit.geometry.layout import PLACES
@@ -16,6 +16,7 @@ from labkit.job import words as job
 from labkit.lessons.margins import margins
 from labkit.lessons.parts.exercise import NO_NAME
 from labkit.lessons.parts.settings import settings
+from tests.files import make
 from tests.lessons.hands import choose, said, slide, words
 
 NAME = "Nia Oak"
@@ -53,9 +54,8 @@ def by_hand(task, file, *, shift=0):
         small = image.convert("RGB").resize((box.width, box.height), Image.Resampling.LANCZOS)
     sheet = Image.new("RGB", raster.sheet, "white")
     sheet.paste(small, (box.left + shift, box.top))
-    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
     file.parent.mkdir(parents=True, exist_ok=True)
-    sheet.save(file, compression="tiff_lzw", dpi=(300, 300), icc_profile=profile)
+    sheet.save(file, compression="tiff_lzw", dpi=(300, 300), icc_profile=make.srgb())
     return file
 
 

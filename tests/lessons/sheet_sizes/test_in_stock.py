@@ -69,7 +69,7 @@ def test_the_printers_edges_count_as_border():
 def test_a_print_of_the_sheets_own_size_is_never_held():
     room = load_room()
     state = OnStock((110, 85), length("11in"), length("0in"), "Heron", True, room)
-    assert not state.ways(find_sheet("letter"))
+    assert not state.ways_it_holds(find_sheet("letter"))
     assert stock_readings(state, "in")[1] == ("letter", "does not hold it")
 
 
