@@ -27,7 +27,11 @@ def add_arguments(parser) -> None:
     """The options of the command."""
     parser.add_argument("paths", nargs="+", metavar="PATH", help="a file, or a folder of files")
     parser.add_argument("--full", action="store_true", help="tell what is fine as well")
-    parser.add_argument("--paper", metavar="NAME", help="what the totals are reckoned for")
+    parser.add_argument(
+        "--paper",
+        metavar="NAME",
+        help="what the totals are reckoned for; the first kept in each size if not given",
+    )
     parser.add_argument("--report", metavar="FILE.html", help="write a page to work from")
     parser.add_argument("--csv", metavar="FILE.csv", help="write a row for each finding")
     parser.add_argument("--json", action="store_true", help="the findings as JSON instead of words")

@@ -10,7 +10,7 @@ from pathlib import Path
 from labkit.commands.columns import columns
 from labkit.files.checks.catalogue import GRADES
 from labkit.files.checks.findings import Findings
-from labkit.files.folder.tally import Totals
+from labkit.files.folder.tally import TallyRow, Totals
 from labkit.files.record.cell import safe_cell
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
@@ -82,25 +82,29 @@ def _told(found: Findings, *, in_full: bool) -> str:
 def _sums(totals: Totals, room: Room) -> Iterator[str]:
     if not totals.prints:
         return
-    yield f"To print on {totals.paper}:"
-    rows = [
-        _amounts(row.stock, row.prints, row.area_m2, row.price, row.minutes, room)
-        for row in totals.rows
-    ]
+    yield "To print:"
+    rows = [_amounts(row, room) for row in totals.rows]
     if len(rows) > 1:
-        area = sum(row.area_m2 for row in totals.rows)
-        rows.append(_amounts("in all", totals.prints, area, totals.price, totals.minutes, room))
-    yield from columns(rows, indent="  ", right=(2, 3, 4))
+        minutes = f"{totals.minutes:.0f} min"
+        prints = f"{totals.prints} prints"
+        rows.append(("in all", "", prints, "", room.money(totals.price), minutes))
+    yield from columns(rows, indent="  ", right=(2, 3, 4, 5))
     if totals.left_out:
         yield f"  {totals.left_out} left out."
 
 
-def _amounts(
-    stock: str, prints: int, area: float, price, minutes: float, room: Room
-) -> tuple[str, ...]:
-    cost = "no price set" if price is None else f"{room.currency}{price}"
-    each = "1 print" if prints == 1 else f"{prints} prints"
-    return stock, each, f"{area:.2f} m²", cost, f"{minutes:.0f} min at the printer"
+def _amounts(row: TallyRow, room: Room) -> tuple[str, ...]:
+    """Printer, paper and size, prints, what they need, price and time."""
+    route = row.route
+    short = " (more than is left)" if row.is_enough is False else ""
+    return (
+        f"{route.printer.name}, {route.path_name}",
+        f"{route.paper.name}, {route.stock_name}",
+        "1 print" if row.prints == 1 else f"{row.prints} prints",
+        row.needed + short,
+        room.money(row.price),
+        f"{row.minutes:.0f} min",
+    )
 
 
 def as_csv(checked: Sequence[Findings]) -> str:

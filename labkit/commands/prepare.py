@@ -74,7 +74,12 @@ def add_arguments(parser) -> None:
     job.add_argument("--title", metavar="WORDS", help="what it is (or from the file's name)")
     job.add_argument("--copies", type=int, default=1, metavar="N")
     job.add_argument(
-        "--paper", metavar="NAME", help="one of the room's papers; its first if not given"
+        "--paper",
+        metavar="NAME",
+        help="one of the room's papers; the first kept in this size if not given",
+    )
+    job.add_argument(
+        "--printer", metavar="NAME", help="one of the room's; the paper's own if not given"
     )
     job.add_argument("--course", default="", metavar="TEXT")
     job.add_argument("--due", default="", metavar="DATE", help="such as 2031-05-12")

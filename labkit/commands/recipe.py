@@ -74,19 +74,36 @@ def _make(file: Path, options, room: Room, child: Guarded, before: set[str]) -> 
         replace=options.replace,
         copies=options.copies,
         paper=options.paper,
+        printer=options.printer,
         course=options.course,
         due=options.due,
         lighter=options.lighter,
+        measured=_measured(picture, layout, resample, room, child) if options.whole else None,
         room=room,
         child=child,
     )
+
+
+def _measured(picture: Picture, layout: Layout, ppi: int, room: Room, child: Guarded):
+    """Where a finished sheet has its picture: what its ticket shows."""
+    from labkit.files.checks.check import check
+    from labkit.job.ticket import measured_on
+
+    return measured_on(check(picture.path, room=room, child=child), layout.sheet, ppi, room)
 
 
 def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | None]:
     """Where the picture is to sit, and the resolution it is to be brought to, if any."""
     if options.whole:
         _refuse_with_whole(options)
-        return job.place_whole(picture, on=options.sheet, turn=options.turn, room=room)
+        return job.place_whole(
+            picture,
+            on=options.sheet,
+            turn=options.turn,
+            paper=options.paper,
+            printer=options.printer,
+            room=room,
+        )
     layout = job.place(
         picture,
         on=options.sheet,
@@ -102,6 +119,8 @@ def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | None]:
         top=options.top,
         trim=options.trim,
         bleed=options.bleed,
+        paper=options.paper,
+        printer=options.printer,
         room=room,
     )
     return layout, options.resample
@@ -136,13 +155,14 @@ def _summary(made: Made, room: Room, options) -> str:
     rows += [
         ("profile", f"{printed.profile}, {printed.depth} bits a channel"),
         *(("done", sentence) for sentence in printed.converted),
-        *(("warning", sentence) for sentence in printed.warnings),
+        *(("look", sentence) for sentence in printed.warnings),
     ]
-    paper = room.paper(options.paper)
-    cost = "no price is set" if made.price is None else f"{room.currency}{made.price}"
+    paper = room.route(layout.sheet, options.paper, options.printer).paper
+    cost = room.money(made.price)
     prints = "1 print" if options.copies == 1 else f"{options.copies} prints"
     rows += [
         ("price", f"{cost} for {prints} on {paper.name}"),
+        ("job", made.number),
         ("ticket", made.ticket.name),
         ("folder", str(made.file.parent)),
     ]
@@ -161,12 +181,12 @@ def _table(made: list[Made], room: Room) -> str:
                 one.layout.sheet.label,
                 f"{_short(size.width, room)} × {_short(size.height, room)}",
                 ppi_text(printed.raster.ppi).removesuffix(" ppi"),
-                "" if one.price is None else f"{room.currency}{one.price}",
+                room.money(one.price, ""),
                 " ".join((*printed.warnings, *printed.converted)),
             )
         )
     prices = [one.price for one in made if one.price is not None]
-    total = f", {room.currency}{sum(prices)} in all" if prices else ""
+    total = f", {room.money(sum(prices))} in all" if prices else ""
     return "\n".join([*columns(rows), f"{len(made)} made{total}."])
 
 
@@ -182,6 +202,7 @@ def _facts(made: Made, room: Room) -> dict:
     return {
         "file": str(made.file),
         "ticket": str(made.ticket),
+        "job": made.number,
         "owner": printed.owner,
         "title": printed.title,
         "sheet": {

@@ -6,7 +6,9 @@ it is used.
 
 import errno
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,10 +17,14 @@ from labkit.errors import LabError, system_reason
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import data_address
 from labkit.files.writing.printfile import PrintFile
+from labkit.geometry.box import Edges
 from labkit.geometry.layout import Layout
+from labkit.geometry.length import Length
 from labkit.geometry.light import step_text
-from labkit.geometry.raster import Raster
+from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.raster import Raster, ppi_that_fits
 from labkit.geometry.resolution import ppi_text
+from labkit.job.number import job_number
 from labkit.room.rules import Room
 
 if TYPE_CHECKING:
@@ -27,13 +33,23 @@ if TYPE_CHECKING:
     from labkit.files.pixels.tone import Tone
     from labkit.files.writing.tiff import Written
 
+PAPER_WHITE = 244
+"""A surround this light in every channel is paper that was meant white (our own judgement)."""
 PREVIEW = 900
 """The longest side, in pixels, of the picture on a ticket or a sheet view."""
 
 
+Measured = tuple[Layout, PixelBox]
+"""Where a check found the picture on a finished sheet: exact, and in pixels."""
+
+
 @dataclass(frozen=True)
 class Job:
-    """What the child is to make: ``file``, the name the print file will have, from ``picture``."""
+    """What the child is to make: ``file``, the name the print file will have, from ``picture``.
+
+    ``measured`` is where a picture that is a finished sheet has its own picture; ``day`` stands in the
+    job's number.
+    """
 
     picture: Picture
     file: Path
@@ -44,14 +60,17 @@ class Job:
     warnings: tuple[str, ...]
     room: Room
     order: dict
+    day: date
     lighter: float = 0.0
+    measured: Measured | None = None
 
     def printed(self, made: dict) -> PrintFile:
         """The record of the print file, with what making it told."""
+        layout, box = self.measured or (self.layout, self.raster.picture)
         return PrintFile(
             self.file,
-            self.layout,
-            self.raster,
+            layout,
+            replace(self.raster, picture=box),
             owner=self.owner,
             title=self.title,
             profile=made["profile"],
@@ -114,7 +133,11 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
             *_resampling(job.raster),
             *_tone(job.lighter),
         ],
-        "doubts": [_in_doubt(pixels.doubt)] if pixels.doubt else [],
+        "doubts": [
+            *([_in_doubt(pixels.doubt)] if pixels.doubt else []),
+            *_finished_sheet(job, pixels),
+        ],
+        "number": job_number(part, job.day, job.file.name),
     }
     return made, written, small
 
@@ -122,8 +145,9 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
 def _ticket(job: Job, made: dict, small: "Future[bytes]") -> str:
     from labkit.drawing.pages.ticket import Order, ticket
 
-    order, preview = Order(**job.order), data_address(small.result())
-    return ticket(job.printed(made), job.room, order, preview)
+    order, preview = Order(**job.order, number=made["number"]), data_address(small.result())
+    is_sheet = job.measured is not None
+    return ticket(job.printed(made), job.room, order, preview, shows_sheet=is_sheet)
 
 
 def _small(pixels: "Pixels", to_rgb: "Conversion", tone: "Tone | None" = None) -> bytes:
@@ -149,6 +173,38 @@ def keep_preview(picture: Picture, room: Room, kept: Path) -> None:
     from labkit.files.pixels.decode import decode
 
     kept.write_bytes(_small(decode(picture), conversion(picture, room.colour)))
+
+
+def _finished_sheet(job: Job, pixels: "Pixels") -> list[str]:
+    """The warning that a picture placed on a sheet is a finished sheet itself, with its white borders."""
+    lying = [each for sheet in job.room.sheets for each in (sheet, sheet.turned())]
+    fits = ((s, ppi_that_fits(pixels.shape, s, job.room.working_ppi)) for s in lying)
+    sheet, ppi = next((each for each in fits if each[1]), (None, None))
+    if sheet is None or job.measured or job.layout.picture.size == (sheet.width, sheet.height):
+        return []
+    from labkit.files.look.locate import locate
+
+    found = locate(pixels, is_lossy=job.picture.lossy)
+    if found.box is None or not found.is_flat or min(found.surround) < PAPER_WHITE:
+        return []
+    whole = PixelBox(0, 0, *pixels.shape)
+    borders = [
+        Length(Fraction(side, ppi))
+        for side in (
+            found.box.left,
+            found.box.top,
+            whole.right - found.box.right,
+            whole.bottom - found.box.bottom,
+        )
+    ]
+    if not all(borders):
+        return []
+    told = Edges(*borders).text(job.room.units)
+    return [
+        f"The picture is a finished sheet of {sheet.label}, with white borders of its own ({told}), and is "
+        "printed as a picture, borders and all. To print it as it is, leave its size and place out, and "
+        "say --whole."
+    ]
 
 
 def _description(job: Job) -> str:

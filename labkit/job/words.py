@@ -13,6 +13,7 @@ import re
 import sys
 from contextlib import nullcontext
 from dataclasses import dataclass
+from dataclasses import replace as with_
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -28,7 +29,7 @@ from labkit.files.look.address import data_address
 from labkit.files.writing.name import file_name
 from labkit.files.writing.part import parts_of, publish, taken
 from labkit.files.writing.printfile import PrintFile
-from labkit.geometry.box import Box
+from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.light import tone_step
@@ -37,7 +38,7 @@ from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
 from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
-from labkit.job.making import Job, keep_preview, make, unwritable
+from labkit.job.making import Job, Measured, keep_preview, make, unwritable
 from labkit.room.rules import Room, load_room
 
 if TYPE_CHECKING:
@@ -75,6 +76,8 @@ def place(
     top: str | Length | None = None,
     trim: str | None = None,
     bleed: str | Length | None = None,
+    paper: str | None = None,
+    printer: str | None = None,
     room: Room | str | Path | None = None,
 ) -> Layout:
     """Lay a picture out on a sheet: how large, where, and what is cut off.
@@ -83,7 +86,8 @@ def place(
     ``fit`` or ``fill`` with ``border``, ``fill`` with ``width`` and ``height``, or nothing: the size the
     file states. ``crop_at`` ("X,Y", fractions) says what stays of a picture that is cropped. Place:
     ``at`` ("centre", "optical", "even-three") or ``left`` and ``top``. ``trim`` with ``bleed`` prints to
-    the edge of a smaller finished size. LabError for what cannot be printed so.
+    the edge of a smaller finished size. ``paper`` and ``printer`` say whose edges are not printed; the
+    room's own choice for this size if None. LabError for what cannot be printed so.
     """
     rules = _room(room)
     sheet = _sheet(on, rules, turn=turn)
@@ -97,16 +101,17 @@ def place(
         )
     if crop_at is not None and not (fill or trim):
         raise LabError("the point to keep counts where a picture is cropped, by fill or by trim.")
+    edges = rules.unprintable(sheet, printer, paper)
     return lay_out(
         picture.pixels,
         sheet,
-        unprintable=rules.unprintable(sheet),
+        unprintable=edges,
         stated=picture.size,
         width=_length(width, "the width"),
         height=_length(height, "the height"),
         fit=fit,
         fill=fill,
-        border=rules.border if border is None else length(border, "the border"),
+        border=_border(rules, edges) if border is None else length(border, "the border"),
         keep=_point(crop_at),
         at=at,
         left=_length(left, "the left border"),
@@ -121,6 +126,8 @@ def place_whole(
     *,
     on: str | Sheet,
     turn: bool = False,
+    paper: str | None = None,
+    printer: str | None = None,
     room: Room | str | Path | None = None,
 ) -> tuple[Layout, int]:
     """Lay out a file that is a finished sheet already, so that every pixel stays where it is; and the
@@ -139,17 +146,24 @@ def place_whole(
             "picture on the sheet."
         )
     box = Box(ZERO, ZERO, sheet.width, sheet.height)
-    return Layout(sheet, box, unprintable=rules.unprintable(sheet)), ppi
+    return Layout(sheet, box, unprintable=rules.unprintable(sheet, printer, paper)), ppi
+
+
+def _border(room: Room, edges: Edges) -> Length:
+    """The room's own border, or as much as the printer needs where that is more."""
+    return max(room.border, *(edge for _, edge in edges.items()))
 
 
 @dataclass(frozen=True)
 class Made:
-    """A finished job: the print file, its ticket, and what it costs (None where no price is set)."""
+    """A finished job: the print file, its ticket, what it costs (None where no price is set), and its
+    number."""
 
     printed: PrintFile
     ticket: Path
     price: Decimal | None
     below_floor: bool
+    number: str
 
     @property
     def file(self) -> Path:
@@ -194,9 +208,11 @@ def write(
     replace: bool = False,
     copies: int = 1,
     paper: str | None = None,
+    printer: str | None = None,
     course: str = "",
     due: str | date = "",
     lighter: float = 0.0,
+    measured: Measured | None = None,
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
 ) -> Made:
@@ -205,12 +221,13 @@ def write(
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
     picture itself is only read. ``lighter``: one tone step in stops at middle grey, darker below 0; black
-    and white stay, and the paper round the picture. ``copies``, ``paper``, ``course`` and ``due``
-    (2031-05-12) go on the ticket. ``child`` is a guarded child already started. LabError, with nothing left
-    behind, if it cannot be done.
+    and white stay, and the paper round the picture. ``copies``, ``paper``, ``printer``, ``course`` and
+    ``due`` (2031-05-12) go on the ticket. ``measured`` is where a finished sheet has its picture, for the
+    ticket. ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot
+    be done.
     """
     rules = _room(room)
-    due = _day(due)
+    due = day_due(due)
     _refuse_untold_page(picture)
     stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     raster = rasterize(
@@ -221,7 +238,8 @@ def write(
         keep_pixels=keep_pixels,
     )
     _refuse_resolution(raster, layout)
-    price = rules.price(paper, layout.sheet, copies)
+    route = rules.route(layout.sheet, paper, printer)
+    price = route.price(copies)
     shortfall = _shortfall(layout, picture, raster, rules)
     folder = make_folder(Path(out).expanduser() if out else home().exports)
     file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
@@ -232,6 +250,10 @@ def write(
             )
         if target.exists() and not replace:
             raise taken(target)
+    reach = ""
+    if measured:
+        measured = with_(measured[0], unprintable=layout.unprintable), measured[1]
+        reach = out_of_reach(measured[0], raster.ppi, rules)
     job = Job(
         picture,
         file,
@@ -239,10 +261,12 @@ def write(
         raster,
         owner=owner.strip(),
         title=title.strip(),
-        warnings=(shortfall,) if shortfall else (),
         lighter=tone_step(lighter),
+        warnings=tuple(filter(None, (shortfall, reach, rules.not_kept(route)))),
         room=rules,
-        order={"copies": copies, "paper": paper, "course": course, "due": due},
+        order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
+        day=date.today(),
+        measured=measured,
     )
     try:
         with parts_of(file, ticket) as parts:
@@ -250,7 +274,8 @@ def write(
             publish(list(zip(parts, (file, ticket), strict=True)), replace=replace)
     except OSError as error:
         raise unwritable(folder, error) from None
-    return Made(job.printed(made), ticket, price, below_floor=bool(shortfall))
+    printed = job.printed(made)
+    return Made(printed, ticket, price, below_floor=bool(shortfall), number=made["number"])
 
 
 def _refuse_resolution(raster: Raster, layout: Layout) -> None:
@@ -337,6 +362,16 @@ def _shortfall(layout: Layout, picture: Picture, raster: Raster, room: Room) -> 
     )
 
 
+def out_of_reach(layout: Layout, ppi: Fraction, room: Room) -> str:
+    """The warning that the printer chosen does not reach all of the picture; or ""."""
+    pixel, needed = Length(1 / ppi), dict(layout.unprintable.items())
+    short = [side for side, border in layout.borders.items() if border + pixel < needed[side]]
+    if layout.trim or not short:
+        return ""
+    edges = ", ".join(f"{side} {needed[side].both(room.units)}" for side in short)
+    return f"The printer does not reach all of the picture on this path (it leaves: {edges})."
+
+
 def _room(room: Room | str | Path | None) -> Room:
     if isinstance(room, Room):
         return room
@@ -354,7 +389,7 @@ def _length(value, what: str) -> Length | None:
     return None if value is None else length(value, what)
 
 
-def _day(due: str | date) -> str:
+def day_due(due: str | date) -> str:
     """A date as it stands on the ticket; "" for none."""
     if isinstance(due, date):
         return f"{due:%Y-%m-%d}"

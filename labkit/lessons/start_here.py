@@ -15,6 +15,7 @@ from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.reader import our_pictures, your_picture
 from labkit.lessons.parts.settings import follows_picture, settings
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings
+from labkit.room.printers import PATHS
 from labkit.room.rules import Room
 from labkit.teaching.progress import LESSONS, Step, progress
 
@@ -32,8 +33,9 @@ class PrintRoom(App):
             f"{each.name}: {each.surface}, {each.weight_gsm} g/m²" for each in room.papers
         )
         printers = tuple(
-            f"{each.name} does not reach: {each.sheet.unprintable.text(room.units)}"
-            for each in room.printers
+            f"{printer.name}, {PATHS[path]}, does not reach: {feed.unprintable.text(room.units)}"
+            for printer in room.printers
+            for path, feed in printer.feeds.items()
         )
         cards = widgets.HBox(
             [

@@ -1,31 +1,15 @@
-"""What of a room's rules counts where several prints share a roll or a sheet.
-
-The leader and tail of a roll, the thickness of paper, the cutter and the core are figures of the invented
-room that comes with the package.
-"""
+"""What of a room's rules counts where several prints share a roll or a sheet."""
 
 from dataclasses import dataclass
 from decimal import Decimal
 
 from labkit.errors import LabError
 from labkit.geometry.box import Edges
-from labkit.geometry.length import ZERO, Length, length, size_text
+from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.packing import Cutter, Roll, Sheets
 from labkit.geometry.paper import Sheet, find_sheet, sheet_of
+from labkit.room.route import metres_price
 from labkit.room.rules import Paper, Room
-
-_LEADER, _TAIL = length("3cm"), length("5cm")
-_LONGEST_CUT, _LEAST_STRIP, _LEAST_PIECE = length("44in"), length("1/2in"), length("3in")
-_STACK = length("2mm")
-_THICKNESS = {
-    "cotton matt 300": length("0.5mm"),
-    "pearl 260": length("0.3mm"),
-    "plain 120": length("0.15mm"),
-}
-_THICK = length("0.5mm")
-HELP_ABOVE_KG = Decimal(9)
-"""Nobody lifts a heavier roll alone (our own judgement: it is bulky, and held away from the body)."""
-CORE_DIAMETER, CORE_KG_PER_METRE = length("80mm"), Decimal("0.5")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,45 +61,58 @@ class Medium:
         return Roll(width, high, margins) if self.height is None else Sheets(width, high, margins)
 
 
-def medium_on_roll(room: Room, width: Length, paper: str | None = None) -> Medium:
-    """The roll of that width; LabError, naming those there are, for one that is not in stock."""
-    kept = next((each for each in room.rolls if each.width == width), None)
-    if kept is None:
-        names = ", ".join(each.width.both(room.units) for each in room.rolls) or "none"
+def medium_on_roll(room: Room, width: Length, paper: str | Paper | None = None) -> Medium:
+    """The roll of that width of a paper, the first that is kept on one where none is named.
+
+    LabError, naming those there are, for a roll that is not in stock or that no printer takes.
+    """
+    papers = room.papers if paper is None else (room.paper(paper),)
+    kept = [(each, roll) for each in papers for roll in each.rolls if roll.width == width]
+    if not kept:
+        told = sorted({roll.width for each in papers for roll in each.rolls})
+        names = ", ".join(each.both(room.units) for each in told) or "none"
+        of = f" of {papers[0].name}" if paper is not None else ""
         raise LabError(
-            f"no roll of {width.both(room.units)} is in stock: there are rolls of {names}."
+            f"no roll of {width.both(room.units)}{of} is in stock: there are rolls of {names}."
         )
-    feeds = [each.roll for each in room.printers if each.roll]
-    if not feeds:
-        raise LabError("no printer of this room takes a roll: lay the prints out on sheets.")
-    edges = feeds[0].unprintable
-    return Medium(room.paper(paper), width, None, edges, _LEADER, _TAIL, kept.length)
+    own, roll = kept[0]
+    settings = [each for each in room.settings_of(own) if each.path == "roll"]
+    feeds = [room.printer(each.printer).feeds["roll"] for each in settings]
+    wide = [index for index, feed in enumerate(feeds) if feed.widest >= width]
+    if not wide:
+        raise LabError(
+            f"no printer here has a setting for a {roll.name} of {own.name}: lay the prints out on sheets."
+        )
+    setting, feed = settings[wide[0]], feeds[wide[0]]
+    ends = setting.leader or ZERO, setting.tail or ZERO
+    return Medium(own, width, None, feed.unprintable, *ends, roll.length, own.turn)
 
 
-def medium_on_sheet(room: Room, size: str | Sheet, paper: str | None = None) -> Medium:
+def medium_on_sheet(room: Room, size: str | Sheet, paper: str | Paper | None = None) -> Medium:
     """Sheets of that size, lying as it is given; LabError for a size nobody knows."""
     sheet = find_sheet(size)
-    return Medium(room.paper(paper), sheet.width, sheet.height, room.unprintable(sheet))
+    route = room.route(sheet, paper)
+    return Medium(route.paper, sheet.width, sheet.height, route.unprintable, turn=route.paper.turn)
 
 
 def rolls_of(room: Room, paper: str | Paper | None = None) -> list[Length]:
-    """The widths of the rolls that a paper is kept in, the narrowest first."""
-    return sorted(each.width for each in room.rolls)
+    """The widths of the rolls that a paper is kept on, the narrowest first; of all papers where none is
+    named."""
+    papers = room.papers if paper is None else (room.paper(paper),)
+    return sorted({roll.width for each in papers for roll in each.rolls})
 
 
 def price_of(room: Room, medium: Medium, taken: Length, sheets: int = 1) -> Decimal | None:
     """What ``taken`` of a roll costs, or so many sheets; None where there is no price."""
-    if medium.height is None:
-        return room.roll_price(medium.paper, medium.width, taken)
-    return room.price(medium.paper, sheet_of(medium.width, medium.height), sheets)
+    if medium.height is not None:
+        return room.price(medium.paper, sheet_of(medium.width, medium.height), sheets)
+    roll = next((each for each in medium.paper.rolls if each.width == medium.width), None)
+    price = roll and metres_price(roll, taken)
+    return None if price is None else price.quantize(Decimal("0.01"))
 
 
 def cutter_of(room: Room, paper: Paper) -> Cutter:
     """What the room's cutter can do with that paper."""
-    stack = max(1, int(_STACK / thickness_of(paper)))
-    return Cutter(_LONGEST_CUT, _LEAST_STRIP, _LEAST_PIECE, stack)
-
-
-def thickness_of(paper: Paper) -> Length:
-    """Of one sheet."""
-    return _THICKNESS.get(paper.name, _THICK)
+    own = room.cutter
+    stack = max(1, int(own.stack / paper.thickness))
+    return Cutter(own.longest_cut, own.least_strip, own.least_piece, stack)

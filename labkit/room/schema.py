@@ -7,6 +7,7 @@ means; or it tells a mistake there and gives None.
 import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from datetime import date, datetime
 from decimal import Decimal
 from difflib import get_close_matches
 from functools import lru_cache
@@ -97,9 +98,10 @@ def find_lines(written: str) -> dict[Steps, tuple[int, str]]:
         statement += line + "\n"
         try:
             data = tomllib.loads(statement)
-        except tomllib.TOMLDecodeError:
-            continue  # goes on in the next line
-        told = start, statement.strip()
+        except tomllib.TOMLDecodeError:  # goes on in the next line
+            _note_items(statement, here, number, line, found)
+            continue
+        told = start, _in_one_line(statement)
         if statement.lstrip().startswith("["):
             here = _heading_steps(data, found)
             for deep in range(len(here)):
@@ -109,6 +111,27 @@ def find_lines(written: str) -> dict[Steps, tuple[int, str]]:
                 found.setdefault(here + steps, told)
         statement, start = "", number + 1
     return found
+
+
+def _note_items(statement: str, here: Steps, number: int, line: str, found) -> None:
+    """Note what the line adds to a list that is not closed yet."""
+    try:
+        data = tomllib.loads(f"{statement}]")
+    except tomllib.TOMLDecodeError:
+        return
+    for steps in _ways(data):
+        if len(steps) > 1:
+            found.setdefault(here + steps, (number, line.strip().removesuffix(",")))
+
+
+def _in_one_line(statement: str) -> str:
+    """A statement as it is quoted: of a list over several lines the first item."""
+    first, *rest = (line.strip() for line in statement.strip().split("\n"))
+    return (
+        f"{first} {rest[0].removesuffix(',')} ]"
+        if first.endswith("[") and rest
+        else statement.strip()
+    )
 
 
 def _heading_steps(data, found) -> Steps:
@@ -153,17 +176,21 @@ def _syntax_mistake(message: str, written: str) -> Mistake:
 # Readers of groups
 
 
-def table(make, *, optional=(), together=None, **fields: Reader) -> Reader:
+def table(make, *, optional=(), earlier=None, together=None, **fields: Reader) -> Reader:
     """Reads a table with exactly these ``fields`` and gives ``make(**values)``.
 
-    The ``optional`` ones are None where they are left out. ``together`` is called with the values
+    The ``optional`` ones are None where they are left out. ``earlier`` are settings of former files, each
+    with what is told of it: a function of its value and its place. ``together`` is called with the values
     that hold no mistake, to tell those that do not go together.
     """
+    earlier = earlier or {}
 
     def read(value, place: Place):
         if not isinstance(value, dict):
             return place.tell(f"{place.name} is not a group of settings: {_like_the_model(place)}.")
-        for key in value.keys() - fields.keys():
+        for key in value.keys() & earlier.keys() - fields.keys():
+            earlier[key](value[key], place.at(key))
+        for key in value.keys() - fields.keys() - earlier.keys():
             place.at(key).tell(f"no setting here is called “{key}”: {_advice(key, place, fields)}")
         for key in fields.keys() - value.keys() - set(optional):
             missing = place.at(key)
@@ -194,19 +221,6 @@ def many(reader: Reader) -> Reader:
     return read
 
 
-def by_key(read_key: Reader, reader: Reader) -> Reader:
-    """Reads a table whose keys are not known beforehand; gives a dict with the keys as spelled."""
-
-    def read(value, place: Place):
-        if not isinstance(value, dict):
-            return place.tell(f"{place.name} is not a group of settings: {_like_the_model(place)}.")
-        for key in value:
-            read_key(key, place.at(key))
-        return {key: reader(item, place.at(key)) for key, item in value.items()}
-
-    return read
-
-
 def _advice(key: str, place: Place, fields) -> str:
     homes = [way[:-1] for way in find_lines(place.model) if way[-1] == key]
     if homes:
@@ -219,10 +233,16 @@ def _advice(key: str, place: Place, fields) -> str:
 
 def _like_the_model(place: Place) -> str:
     """What to write, shown by the complete file: its statement for the same setting."""
-    model, own = find_lines(place.model), _words(place.steps)
-    like = next((told for way, (_, told) in model.items() if _words(way) == own), "")
-    top = " above the first heading" if len(own) == 1 and not like.startswith("[") else ""
+    model, own = find_lines(place.model), _first_of_each(place.steps)
+    like = next((told for way, (_, told) in model.items() if _first_of_each(way) == own), "")
+    if like.startswith("["):
+        return f"write it like {like}, with the lines that `room new` writes below it"
+    top = " above the first heading" if len(own) == 1 else ""
     return f"write it like {like}{top}" if like else "add it"
+
+
+def _first_of_each(steps: Steps) -> Steps:
+    return tuple(step if isinstance(step, str) else 0 for step in steps)
 
 
 def _words(steps: Steps) -> Steps:
@@ -259,6 +279,25 @@ def whole(value, place: Place) -> int | None:
         return place.tell(
             f"{place.name} is {shown(value)}, but must be a whole number above zero, with neither "
             "quotation marks nor a unit."
+        )
+    return value
+
+
+def yes_no(value, place: Place) -> bool | None:
+    """True or false."""
+    if not isinstance(value, bool):
+        return place.tell(
+            f"{place.name} is {shown(value)}, but must be true or false, without quotation marks."
+        )
+    return value
+
+
+def day(value, place: Place) -> date | None:
+    """A date, with neither quotation marks nor a time."""
+    if not isinstance(value, date) or isinstance(value, datetime):
+        return place.tell(
+            f"{place.name} is {shown(value)}, but must be a date, year first and without quotation "
+            "marks, such as 2026-09-07."
         )
     return value
 

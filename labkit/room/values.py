@@ -1,30 +1,15 @@
-"""What the values of a room file must be, each by itself and together."""
+"""What the values of a room file must be, each by itself."""
 
 from decimal import Decimal
 from fractions import Fraction
-from itertools import pairwise
 from pathlib import Path
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.paper import Sheet, find_sheet
-from labkit.geometry.size import SAME_SHEET
 from labkit.room.name_pattern import name_template
-from labkit.room.schema import Place, Reader, shown, text
-
-
-def find_same_sheet(sheet: Sheet, known: tuple[Sheet, ...]) -> Sheet | None:
-    """The nearest of the ``known`` sheets that is this one, either way round; else None."""
-    near = [each for each in known if each.same_size(sheet, SAME_SHEET, either_way=True)]
-    return min(near, key=lambda each: abs(upright(each).width - upright(sheet).width), default=None)
-
-
-def upright(sheet: Sheet) -> Sheet:
-    """The sheet as it stands on its short side."""
-    return sheet.turned() if sheet.is_turned else sheet
-
-
-# Readers
+from labkit.room.schema import Place, Reader, shown, text, whole
+from labkit.room.stock import upright
 
 
 def price(value, place: Place) -> Decimal | None:
@@ -37,13 +22,35 @@ def price(value, place: Place) -> Decimal | None:
     return Decimal(value)
 
 
-def minutes(value, place: Place) -> Decimal | None:
-    """A time, above zero, below a thousand minutes."""
-    if not _is_number(value) or not 0 < value < 1000:
+def number(what: str, low: int, high: int, *, above: bool = False, like: str) -> Reader:
+    """A number of ``what`` from ``low`` (or ``above`` it) to ``high``; ``like`` is one to show."""
+
+    def read(value, place: Place) -> Decimal | None:
+        if not _is_number(value) or not low <= value <= high or (above and value == low):
+            least = f"above {low}" if above else f"from {low}"
+            return place.tell(
+                f"{place.name} is {shown(value)}, but must be a number of {what} {least} to {high}, with "
+                f"neither quotation marks nor a unit, such as {like}."
+            )
+        return Decimal(value)
+
+    return read
+
+
+def count(value, place: Place) -> int | None:
+    """A whole number, zero or more."""
+    return (
+        0 if value == 0 and isinstance(value, int) and value is not False else whole(value, place)
+    )
+
+
+def share(value, place: Place) -> Fraction | None:
+    """A part of a whole, from none to half of it."""
+    if not _is_number(value) or not 0 <= value <= Decimal("0.5"):
         return place.tell(
-            f"{place.name} is {shown(value)}, but must be a number of minutes above zero, such as 12."
+            f"{place.name} is {shown(value)}, but must be a share from 0 to 0.5 such as 0.05, which is 5 %."
         )
-    return Decimal(value)
+    return Fraction(value)
 
 
 def scale(value, place: Place) -> Fraction | None:
@@ -52,15 +59,6 @@ def scale(value, place: Place) -> Fraction | None:
         return place.tell(
             f"{place.name} is {shown(value)}, but must be the measured length divided by the asked "
             "length, a number from 0.9 to 1.1 such as 0.998."
-        )
-    return Fraction(value)
-
-
-def share(value, place: Place) -> Fraction | None:
-    """A part of a whole, from none to half of it."""
-    if not _is_number(value) or not 0 <= value <= Decimal("0.5"):
-        return place.tell(
-            f"{place.name} is {shown(value)}, but must be a share from 0 to 0.5 such as 0.05, which is 5 %."
         )
     return Fraction(value)
 
@@ -153,107 +151,3 @@ def _is_number(value) -> bool:
     if isinstance(value, Decimal):
         return value.is_finite()
     return isinstance(value, int) and not isinstance(value, bool)
-
-
-# Together
-
-
-def go_together(sound: dict, place: Place) -> None:
-    """Tell what in a room contradicts the rest. ``sound`` holds only the values read without mistake."""
-    for needed, rule in (
-        ({"papers"}, _papers_differ),
-        ({"printers"}, _printers_differ),
-        ({"sheets"}, _sheets_differ),
-        ({"rolls"}, _rolls_differ),
-        ({"floor"}, _floor_rises),
-        ({"papers", "sheets"}, _prices_are_for_stock),
-        ({"working_ppi", "floor"}, _working_ppi_is_enough),
-        ({"border", "printers"}, _border_is_reached),
-    ):
-        if needed <= sound.keys():
-            rule(sound, place)
-
-
-def _papers_differ(room, place: Place) -> None:
-    for index, paper in enumerate(room["papers"]):
-        prices = place.at("papers", index, "sheet_prices")
-        _differ((prices.at(name), _by(upright(find_sheet(name)))) for name in paper.sheet_prices)
-    _differ((place.at("papers", i, "name"), each.name) for i, each in enumerate(room["papers"]))
-
-
-def _printers_differ(room, place: Place) -> None:
-    _differ((place.at("printers", i, "name"), each.name) for i, each in enumerate(room["printers"]))
-
-
-def _sheets_differ(room, place: Place) -> None:
-    _differ((place.at("sheets", i), _by(each)) for i, each in enumerate(room["sheets"]))
-
-
-def _rolls_differ(room, place: Place) -> None:
-    _differ(
-        (place.at("rolls", index, "width"), f"a roll of {roll.width} by {roll.length}")
-        for index, roll in enumerate(room["rolls"])
-    )
-
-
-def _differ(named) -> None:
-    seen = set()
-    for place, name in named:
-        if name.casefold() in seen:
-            place.tell(f"“{name}” is here for the second time: change one, or take it out.")
-        seen.add(name.casefold())
-
-
-def _by(sheet: Sheet) -> str:
-    return f"{sheet.width} by {sheet.height}"
-
-
-def _floor_rises(room, place: Place) -> None:
-    *rows, last = room["floor"]
-    for index, row in enumerate(rows):
-        if row.up_to is None:
-            place.at("floor", index).tell(
-                "only the last row of “floor” takes every longer print: give this row an up_to."
-            )
-    if last.up_to is not None:
-        place.at("floor", len(rows)).tell(
-            f"“floor” says nothing of prints over {last.up_to}: add a last row without up_to."
-        )
-    ends = [(index, row.up_to) for index, row in enumerate(room["floor"]) if row.up_to]
-    for (_, before), (index, after) in pairwise(ends):
-        if after <= before:
-            place.at("floor", index, "up_to").tell(
-                f"the rows of “floor” go from short prints to long ones, but {after} comes after "
-                f"{before}: put them in rising order."
-            )
-
-
-def _prices_are_for_stock(room, place: Place) -> None:
-    stock = ", ".join(sheet.name for sheet in room["sheets"])
-    for index, paper in enumerate(room["papers"]):
-        for name in paper.sheet_prices:
-            if not find_same_sheet(find_sheet(name), room["sheets"]):
-                place.at("papers", index, "sheet_prices", name).tell(
-                    f"“{paper.name}” has a price for {name}, which is not in “sheets” ({stock}): "
-                    "add it there, or take the price out."
-                )
-
-
-def _working_ppi_is_enough(room, place: Place) -> None:
-    highest = max(row.ppi for row in room["floor"])
-    if room["working_ppi"] < highest:
-        place.at("working_ppi").tell(
-            f"“working_ppi” is {room['working_ppi']}, below the {highest} ppi that “floor” asks for: "
-            "raise it, or lower the floor."
-        )
-
-
-def _border_is_reached(room, place: Place) -> None:
-    for printer in room["printers"]:
-        for feed in filter(None, (printer.sheet, printer.roll)):
-            side, widest = max(feed.unprintable.items(), key=lambda each: each[1])
-            if room["border"] < widest:
-                place.at("border").tell(
-                    f"“border” is {room['border']}, but {printer.name} cannot print nearer than "
-                    f"{widest} to the {side} edge: make the border at least that."
-                )

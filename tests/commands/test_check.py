@@ -117,7 +117,7 @@ def test_the_table_tells_verdicts_reasons_and_what_it_takes(folder, capsys):
     assert "stop  empty.tif" in told
     assert "the file is empty (0 bytes)" in told.replace("The file", "the file")
     assert "3 files: 0 fine, 2 look, 1 stop." in told
-    assert "letter  2 prints" in told
+    assert "Heron, sheet feed  cotton matt 300, letter  2 prints  2 sheets" in told
     assert "£4.80" in told  # twice 2.40
     assert "fine  place: The picture is centred." in told
     assert f"prepare {folder / 'late' / 'Nia-Oak_Boat_letter.png'} --sheet 8.5x11in --whole" in told
@@ -200,7 +200,8 @@ def test_a_name_that_is_no_text_is_told_all_the_same(tmp_path):
         (["{empty}"], "there is no file to check in what was given: name files, or a folder."),
         (
             ["{fine}", "--paper", "birch bark"],
-            "no paper here is called “birch bark”: use one of cotton matt 300, pearl 260, plain 120.",
+            "no paper here is called “birch bark”: use one of cotton matt 300, pearl 260, plain 120, rag "
+            "board 450.",
         ),
         (
             ["{fine}", "--csv", "{empty}/no/found.csv"],

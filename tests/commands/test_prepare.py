@@ -116,7 +116,7 @@ def test_the_file_the_ticket_and_the_words(prepare, boat, out):
         "  right    1 in (25.4 mm)",
         "  bottom   0.833 in (21.2 mm)",
         "  profile  sRGB, 8 bits a channel",
-        "  price    £0.26 for 1 print on cotton matt 300",
+        "  price    £3.12 for 1 print on cotton matt 300",
         f"  ticket   {STEM}_ticket.html",
         f"  folder   {out}",
     ):
@@ -154,6 +154,7 @@ def test_a_doubt_about_the_picture_is_told(facts, boat, tmp_path):
 
 def test_the_facts_for_other_programs(facts, boat, out):
     made = facts(boat, "--width", "1in", "--left", "1/2in", "--top", "1/4in", "--copies", "2")
+    assert re.fullmatch(r"\d{6}-[2-9A-HJ-NP-Z]{5}", made.pop("job"))
     warnings = made.pop("warnings")
     assert len(warnings) == 1
     assert made == {
@@ -184,7 +185,7 @@ def test_the_facts_for_other_programs(facts, boat, out):
         "resampled": False,
         "lighter_stops": 0.0,
         "converted": [],
-        "price": 0.52,
+        "price": 6.24,
         "currency": "£",
     }
 
@@ -490,9 +491,9 @@ def test_a_print_below_the_floor_is_told_with_both_figures_and_the_largest_that_
 ):
     code, said, _ = prepare(boat)
     assert code == 0
-    (warning,) = (line for line in said.splitlines() if line.startswith("  warning"))
+    (warning,) = (line for line in said.splitlines() if line.startswith("  look"))
     assert warning == (
-        "  warning  At 2 in (50.8 mm) wide the picture has 30 ppi; at that size this room asks for "
+        "  look     At 2 in (50.8 mm) wide the picture has 30 ppi; at that size this room asks for "
         "300 ppi, seen from 30 cm (11.81 in). It has enough up to 0.2 in (5.1 mm) by "
         "0.133 in (3.4 mm)."
     )
@@ -611,9 +612,9 @@ def test_a_series(prepare, tmp_path, out):
     lines = said.splitlines()
     assert lines[0].split() == ["file", "sheet", "picture", "ppi", "price", "to", "note"]
     assert lines[1].startswith(
-        "Ada-Brook_One_4x3in.tif  4x3in  2 in × 1.333 in  30   £0.26  At 2 in"
+        "Ada-Brook_One_4x3in.tif  4x3in  2 in × 1.333 in  30   £3.12  At 2 in"
     )
-    assert lines[-1] == "2 made, £0.52 in all."
+    assert lines[-1] == "2 made, £6.24 in all."
 
 
 def test_a_name_of_three_parts_without_a_size_tells_no_owner(refused, tmp_path):
@@ -650,7 +651,7 @@ def test_one_bad_picture_does_not_stop_the_others(prepare, tmp_path, out):
         good[0], bad, tmp_path / "Ada_None_4x3in.png", good[1], named=()
     )
     assert code == 2
-    assert said.splitlines()[-1] == "2 made, £0.52 in all."
+    assert said.splitlines()[-1] == "2 made, £6.24 in all."
     first, second = complaint.splitlines()
     assert first.startswith(f"labkit: {bad}: ")
     assert second.startswith(f"labkit: {tmp_path / 'Ada_None_4x3in.png'}: ")
@@ -687,7 +688,7 @@ def test_copies_paper_course_and_due_reach_the_ticket(facts, boat):
         "Price £4.80",
     ):
         assert told in words
-    assert "Look: At 2 in (50.8 mm) wide the picture has 30 ppi" in words
+    assert "Look At 2 in (50.8 mm) wide the picture has 30 ppi" in words
     assert "data:image/jpeg;base64," in page
 
 

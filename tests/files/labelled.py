@@ -10,6 +10,7 @@ import shutil
 import subprocess
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
+from decimal import Decimal
 from itertools import combinations, count, product
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from labkit.geometry.length import length
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
 from labkit.room.rules import Room, load_room
+from labkit.room.stock import KeptSheet
 from labkit.teaching.brief import Candidate
 from labkit.teaching.faults.cases import good_hand_in
 from labkit.teaching.faults.hand_in import Change, HandIn, on_sheet
@@ -84,8 +86,10 @@ class Labelled:
 def small_room() -> Room:
     """The shipped room with two small sheets besides its own, and narrower borders on them."""
     room = load_room()
-    small = tuple(find_sheet(name) for name in ("A6", "4x6in"))
-    return replace(room, sheets=(*small, *room.sheets), border=length("1/4in"))
+    small = tuple(KeptSheet(find_sheet(name), Decimal("0.80")) for name in ("A6", "4x6in"))
+    first, *others = room.papers
+    papers = replace(first, sheets=(*small, *first.sheets)), *others
+    return replace(room, papers=papers, border=length("1/4in"))
 
 
 def pictures(folder: Path, *, bundled: bool) -> list[Candidate]:

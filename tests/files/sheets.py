@@ -18,9 +18,11 @@ from labkit.files.pixels.decode import decode
 from labkit.files.writing.strips import SheetStrips
 from labkit.files.writing.tiff import Labels, Written, write_strips
 from labkit.geometry.layout import Layout
+from labkit.geometry.paper import find_sheet
 from labkit.geometry.raster import Raster, rasterize
 from labkit.job import words as job
 from labkit.room.rules import Room, load_room
+from labkit.room.stock import KeptSheet
 from tests.peers import find_program, vips_save
 
 LABELS = Labels("Ada Brook", "Boat", "Boat, by Ada Brook.", srgb_profile())
@@ -38,6 +40,15 @@ def room_with(group: str, **rules) -> Room:
     if not group:
         return replace(room, **rules)
     return replace(room, **{group: replace(getattr(room, group), **rules)})
+
+
+def keeping(room: Room, *sheets: str, rolls: bool = True) -> Room:
+    """A room whose first paper alone is kept in cut sheets, in these; with or without its rolls."""
+    first, *others = (
+        replace(paper, sheets=(), rolls=paper.rolls if rolls else ()) for paper in room.papers
+    )
+    kept = tuple(KeptSheet(find_sheet(name)) for name in sheets)
+    return replace(room, papers=(replace(first, sheets=kept), *others))
 
 
 def strips_of(picture: Picture, layout: Layout, raster: Raster, depth: int = 8) -> SheetStrips:

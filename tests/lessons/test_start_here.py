@@ -59,8 +59,8 @@ def test_the_room_on_cards():
         "13 × 19 in (330.2 × 482.6 mm)",
         "44 in (1117.6 mm) wide",
         "pearl 260: pearl, a soft shine, 260 g/m²",
-        "Bittern does not reach: left 5 mm (0.2 in), top 5 mm (0.2 in), right 5 mm (0.2 in), "
-        "bottom 12 mm (0.47 in)",
+        "Bittern, sheet feed, does not reach: left 5 mm (0.2 in), top 5 mm (0.2 in), "
+        "right 5 mm (0.2 in), bottom 12 mm (0.47 in)",
     ):
         assert line in told
 

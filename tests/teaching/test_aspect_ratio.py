@@ -121,7 +121,7 @@ def test_without_a_name_there_is_no_task(pictures, coarse):
 
 
 def test_a_room_with_small_sheets_only_is_told(pictures, coarse):
-    tiny = replace(coarse, sheets=(find_sheet("4x3in"),))
+    tiny = sheets.keeping(coarse, "4x3in")
     assert refusal(aspect_ratio_brief, "Ada", pictures, tiny) == (
         "no sheet in stock at Quillmarsh College Print Room takes one of our pictures for a frame: add a "
         "larger one to the room's file."

@@ -10,7 +10,6 @@ from labkit.files.checks.catalogue import catalogue
 from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, lay_out
 from labkit.geometry.length import length
-from labkit.geometry.paper import find_sheet
 from labkit.job import words as job
 from labkit.room.rules import load_room
 from labkit.teaching.at_the_counter import (
@@ -291,7 +290,7 @@ def test_a_print_of_another_width_gets_the_sum(tmp_path, quick, pictures, coarse
 
 def test_without_a_name_or_a_sheet_there_is_no_task(pictures, coarse):
     assert refusal(counter_brief, " ", pictures, coarse).startswith("give your name first")
-    tiny = replace(coarse, sheets=(find_sheet("4x3in"),))
+    tiny = sheets.keeping(coarse, "4x3in")
     assert refusal(counter_brief, "Ada", pictures, tiny) == (
         "no sheet in stock at Quillmarsh College Print Room takes a print of 4 in (101.6 mm) with "
         "borders of 1/2 in (12.7 mm): add a larger one to the room's file."

@@ -319,13 +319,15 @@ def test_our_own_pictures_and_the_shipped_room_are_the_default():
 
 def test_the_cost_is_the_papers_price(made, room):
     case, _ = made("off a roll")
-    assert case.cost == room.roll_price(None, case.sheet.width, case.sheet.height)
+    route = room.route(case.sheet)
+    assert route.is_roll
+    assert case.cost == route.price()
     case = draw_case(random.Random(1), 1, our_pictures(), kind=BY_NAME["centred"])
     assert case.cost == Decimal("2.40")  # letter and A4 on the first paper of room.toml
 
 
 def test_a_room_without_a_roll_long_enough_has_no_print_off_it(room, shown):
-    without = replace(room, rolls=())
+    without = sheets.keeping(room, *(sheet.name for sheet in room.sheets), rolls=False)
     drawn = cases(1, 1, 40, pictures=shown, room=without)
     assert max(max(case.sheet.width, case.sheet.height) for case in drawn) <= length("12in")
 

@@ -1,19 +1,17 @@
 """What the lesson on margins asks: each reader's own, and each solvable."""
 
-from dataclasses import replace
-
 import pytest
 
 from labkit.errors import LabError
 from labkit.files.header.reading import read_picture
 from labkit.geometry.layout import PLACES, lay_out
 from labkit.geometry.length import inches
-from labkit.geometry.paper import find_sheet
 from labkit.job import words as job
 from labkit.room.rules import load_room
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import BEGIN_AT, BEGIN_WIDTH, margins_brief
 from labkit.teaching.pictures import demo_pictures
+from tests.files import sheets
 from tests.geometry.refused import refusal
 
 NAMES = (
@@ -96,7 +94,7 @@ def test_a_name_no_file_can_carry_is_told(pictures, coarse):
 
 
 def test_a_room_with_small_sheets_only_is_told_and_not_searched_for_ever(pictures, coarse):
-    tiny = replace(coarse, sheets=(find_sheet("4x3in"),))
+    tiny = sheets.keeping(coarse, "4x3in")
     assert refusal(margins_brief, "Ada", pictures, tiny) == (
         "no sheet in stock at Quillmarsh College Print Room takes a print of 4 in (101.6 mm) with "
         "borders of 1/2 in (12.7 mm): add a larger one to the room's file."

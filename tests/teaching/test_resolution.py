@@ -106,7 +106,7 @@ def test_a_print_that_no_sheet_holds_has_no_answer():
 
 
 def test_a_room_with_small_sheets_only_asks_for_what_fits_or_says_so(low, pictures):
-    letter = replace(load_room(), sheets=(find_sheet("letter"),))
+    letter = sheets.keeping(load_room(), "letter")
     assert refusal(resolution_brief, "Ada", ours(), letter) == (
         "no sheet in stock at Quillmarsh College Print Room holds the largest print of any of our "
         "pictures: add a larger one to the room's file."

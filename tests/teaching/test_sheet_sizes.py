@@ -91,7 +91,7 @@ def test_without_a_name_there_is_no_task(pictures, coarse):
 
 @pytest.mark.parametrize("names", [("4x5in",), ("5x5in", "4x12in")])
 def test_a_room_that_cannot_hold_it_is_told(pictures, coarse, names):
-    tiny = replace(coarse, sheets=tuple(map(find_sheet, names)))
+    tiny = sheets.keeping(coarse, *names)
     assert refusal(sheet_sizes_brief, "Ada", pictures, tiny) == (
         "no sheet in stock at Quillmarsh College Print Room holds one of our pictures 5 in (127 mm) wide "
         "with borders of 1/2 in (12.7 mm): add a larger one to the room's file."
@@ -100,7 +100,7 @@ def test_a_room_that_cannot_hold_it_is_told(pictures, coarse, names):
 
 @pytest.mark.parametrize("names", [("A0",), ("12x12in",), ("letter",)])
 def test_a_room_with_one_sheet_has_a_task_all_the_same(names):
-    room = replace(load_room(), sheets=tuple(map(find_sheet, names)))
+    room = sheets.keeping(load_room(), *names)
     for name in NAMES:
         brief = sheet_sizes_brief(name, ours(), room)
         assert room.find_stock(brief.layout.sheet)

@@ -4,7 +4,6 @@ import hashlib
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from functools import cache
 from importlib.resources import files
 
@@ -69,7 +68,7 @@ def report_chunks(
             _block(found, number, room, tell_folder=tell_folders)
             for number, found in enumerate(gravest_first, start=1)
         ),
-        money=lambda amount: _money(amount, room),
+        money=room.money,
         area=_area,
         time=_time,
         source_hash=_source_hash,
@@ -222,13 +221,6 @@ def _message(found: Findings, room: Room) -> list[str]:
     if closing := _CLOSING[found.verdict]:
         lines += ["", closing]
     return [*lines, "", room.name]
-
-
-def _money(amount: Decimal | None, room: Room) -> str:
-    if amount is None:
-        return "not priced"
-    space = "\xa0" if room.currency[-1:].isalpha() else ""
-    return f"{room.currency}{space}{amount:.2f}"
 
 
 def _area(square_metres: float) -> tuple[str, str]:

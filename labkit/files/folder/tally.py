@@ -1,77 +1,111 @@
-"""What a run of hand-ins takes: by stock, prints, paper, price and machine time."""
+"""What prints take: by printer, paper and size the sheets or metres, price and time at the printer."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from labkit.files.checks.findings import Findings
-from labkit.geometry.paper import Sheet
-from labkit.room.rules import Paper, Room
+from labkit.geometry.length import ZERO, Length
+from labkit.room.printers import Printer
+from labkit.room.route import Route
+from labkit.room.rules import Room
+from labkit.room.stock import Paper
+
+Order = tuple[Route, int]
+"""How a print goes, and how many are asked for."""
 
 
 @dataclass(frozen=True, slots=True)
 class TallyRow:
-    """One kind of stock: a sheet by its name, or a roll by its width.
+    """All prints that go one way: one printer and path, one paper, one kind of stock.
 
-    ``area_m2`` is in square metres; ``price`` is None where one of the prints has none; ``minutes`` is
-    the time at the printer.
+    ``route`` is that of one of them. ``metres`` is what they take off a roll, leader and tail of each
+    counted, None for sheets, of which they take ``prints``. ``area_m2`` is in square metres; ``price`` is
+    None where one of them has none; ``minutes`` is the time at the printer, a roll put in once.
     """
 
-    stock: str
+    route: Route
     prints: int
+    metres: Length | None
     area_m2: float
     price: Decimal | None
     minutes: float
 
+    @property
+    def needed(self) -> str:
+        """The sheets or metres they take."""
+        if self.metres is not None:
+            return f"{float(self.metres.mm) / 1000:.2f} m"
+        return "1 sheet" if self.prints == 1 else f"{self.prints} sheets"
+
+    @property
+    def is_enough(self) -> bool | None:
+        """Whether what is left is enough; None where the room does not say how much that is."""
+        left = self.route.stock and self.route.stock.left
+        if left is None:
+            return None
+        return (self.prints if self.metres is None else self.metres) <= left
+
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """All rows together, on one ``paper``; ``left_out`` files are not printed, or have no known sheet."""
+    """All rows together; ``left_out`` files are not printed, or have no known sheet."""
 
     rows: tuple[TallyRow, ...]
-    paper: str
     prints: int
     price: Decimal | None
     minutes: float
-    left_out: int
+    left_out: int = 0
 
 
-def tally(checked: Sequence[Findings], room: Room, paper: str | Paper | None = None) -> Totals:
-    """What one print of each file takes on ``paper`` (the room's first if None).
+def tally(
+    checked: Sequence[Findings],
+    room: Room,
+    paper: str | Paper | None = None,
+    printer: str | Printer | None = None,
+) -> Totals:
+    """What one print of each file takes, on ``paper`` (None: the first that is kept in its size).
 
     Files whose verdict is ``stop``, and those whose sheet is not known, are left out and counted.
-    LabError for a paper nobody knows.
+    LabError for a paper or a printer nobody knows.
     """
-    chosen = room.paper(paper)
-    by_stock: dict[str, list[Sheet]] = {}
-    for found in checked:
-        if found.verdict != "stop" and found.layout is not None:
-            sheet = found.layout.sheet
-            by_stock.setdefault(_stock(sheet, room), []).append(sheet)
-    rows = tuple(_row(stock, sheets, chosen, room) for stock, sheets in sorted(by_stock.items()))
-    prints = sum(row.prints for row in rows)
+    named, by = paper and room.paper(paper), printer and room.printer(printer)
+    orders = [
+        (room.route(found.layout.sheet, named, by), 1)
+        for found in checked
+        if found.verdict != "stop" and found.layout is not None
+    ]
+    return sum_up(orders, left_out=len(checked) - len(orders))
+
+
+def sum_up(orders: Iterable[Order], *, left_out: int = 0) -> Totals:
+    """What so many prints take, each the way it goes: by printer, paper and size."""
+    groups: dict[tuple[str, ...], list[Order]] = {}
+    for route, copies in orders:
+        way = route.printer.name, route.paper.name, route.path, route.stock_name
+        groups.setdefault(way, []).append((route, copies))
+    rows = tuple(_row(groups[way]) for way in sorted(groups))
     return Totals(
         rows,
-        chosen.name,
-        prints,
+        sum(row.prints for row in rows),
         _sum([row.price for row in rows]),
         sum(row.minutes for row in rows),
-        len(checked) - prints,
+        left_out,
     )
 
 
-def _stock(sheet: Sheet, room: Room) -> str:
-    """The sheet in stock, or the narrowest roll it comes off."""
-    if known := room.find_stock(sheet):
-        return known.name
-    roll = room.roll_for(sheet)
-    return f"{roll.width.inch_text()} roll" if roll else "no stock"
-
-
-def _row(stock: str, sheets: list[Sheet], paper: Paper, room: Room) -> TallyRow:
-    area = sum(float(sheet.width.mm * sheet.height.mm) for sheet in sheets) / 1e6
-    price = _sum([room.price(paper, sheet) for sheet in sheets])
-    return TallyRow(stock, len(sheets), area, price, sum(map(room.minutes, sheets)))
+def _row(orders: list[Order]) -> TallyRow:
+    first, prints = orders[0][0], sum(copies for _, copies in orders)
+    metres = sum((route.along * copies for route, copies in orders), ZERO)
+    return TallyRow(
+        first,
+        prints,
+        metres if first.is_roll else None,
+        sum(route.area(copies) for route, copies in orders),
+        _sum([route.price(copies) for route, copies in orders]),
+        sum(route.printing_minutes(copies) for route, copies in orders)
+        + first.loading_minutes(prints),
+    )
 
 
 def _sum(prices: list[Decimal | None]) -> Decimal | None:

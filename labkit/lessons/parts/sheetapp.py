@@ -99,7 +99,7 @@ def sheet_controls(placing: Placing, room: Room, *, by_hand: bool) -> list[Contr
     stock = [(str(sheet), sheet) for sheet in room.sheets]
     if _upright(placing.sheet) not in room.sheets:
         stock.insert(0, (str(_upright(placing.sheet)), _upright(placing.sheet)))
-    printers = [(printer.name, printer.sheet.unprintable) for printer in room.printers]
+    printers = [(each.name, each.sheet.unprintable) for each in room.printers if each.sheet]
     places = [*_PLACES, (BY_HAND, BY_HAND)] if by_hand else _PLACES
     return [
         MenuControl(

@@ -8,15 +8,7 @@ from labkit.geometry.rolled import diameter_of, length_left, paper_kg
 from labkit.home import home
 from labkit.lessons.parts.figure import FigureApp, LengthControl, MenuControl, Reading
 from labkit.lessons.parts.predict import OrderQuestion
-from labkit.room.laying import (
-    CORE_DIAMETER,
-    CORE_KG_PER_METRE,
-    HELP_ABOVE_KG,
-    Medium,
-    medium_on_roll,
-    rolls_of,
-    thickness_of,
-)
+from labkit.room.laying import Medium, medium_on_roll, rolls_of
 from labkit.room.rules import Room
 
 
@@ -31,17 +23,22 @@ class RollEnd:
     @property
     def thickness(self) -> Length:
         """Of one sheet."""
-        return thickness_of(self.medium.paper)
+        return self.medium.paper.thickness
+
+    @property
+    def core(self) -> Length:
+        """Across the core."""
+        return self.room.handling.core_diameter
 
     @property
     def new(self) -> Length:
         """How thick a new roll is."""
-        return diameter_of(self.medium.on_roll, CORE_DIAMETER, self.thickness)
+        return diameter_of(self.medium.on_roll, self.core, self.thickness)
 
     @property
     def left(self) -> Length:
         """How much paper is on it."""
-        return length_left(self.outside, CORE_DIAMETER, self.thickness)
+        return length_left(self.outside, self.core, self.thickness)
 
     @property
     def kg(self) -> float:
@@ -52,7 +49,7 @@ class RollEnd:
     @property
     def core_kg(self) -> float:
         """What the core weighs."""
-        return float(CORE_KG_PER_METRE) * float(self.medium.width.mm) / 1000
+        return float(self.room.handling.core_kg_per_metre) * float(self.medium.width.mm) / 1000
 
     def fitted(self) -> "RollEnd":
         """The same, no thicker than a new one."""
@@ -77,12 +74,12 @@ def on_the_roll() -> FigureApp:
                 made=lambda state, medium: replace(state, medium=medium).fitted(),
             ),
             LengthControl(
-                "outside", "diameter", span=lambda state: (CORE_DIAMETER, state.new),
+                "outside", "diameter", span=lambda state: (state.core, state.new),
                 made=lambda state, outside: replace(state, outside=outside).fitted(),
             ),
         ],
         draw=lambda state, units: draw_roll_end(
-            state.outside, CORE_DIAMETER, state.new, state.left, state.medium.on_roll, units=units,
+            state.outside, state.core, state.new, state.left, state.medium.on_roll, units=units,
             prefix="roll-end", words=_sentence(state, units),
         ),
         tell=_sentence,
@@ -94,14 +91,15 @@ def on_the_roll() -> FigureApp:
 def readings(state: RollEnd, units: str) -> list[Reading]:
     """What the three measures are, what is left, and what it weighs."""
     paper = state.medium.paper
-    heavy = state.kg > float(HELP_ABOVE_KG)
+    most = state.room.handling.help_above_kg
+    heavy = state.kg > float(most)
     return [
         ("one sheet is", f"{decimal(state.thickness.mm, 2)} mm thick"),
-        ("the core is", f"{CORE_DIAMETER.both(units)} across"),
+        ("the core is", f"{state.core.both(units)} across"),
         ("left on it", metres(state.left)),
         ("paper weighs", f"{paper.weight_gsm} g/m²"),
         ("the roll weighs", f"{state.kg:.1f} kg, {state.core_kg:.1f} kg of it core"),
-        (f"above {HELP_ABOVE_KG} kg", "ask for help" if heavy else "this one is below that"),
+        (f"above {most} kg", "ask for help" if heavy else "this one is below that"),
     ]
 
 
@@ -113,7 +111,7 @@ def metres(size: Length) -> str:
 def _sentence(state: RollEnd, units: str) -> str:
     return (
         f"A {state.medium.name} of {state.medium.paper.name}, {state.outside.both(units)} across, with a "
-        f"core of {CORE_DIAMETER.both(units)}: {metres(state.left)} are left, and it "
+        f"core of {state.core.both(units)}: {metres(state.left)} are left, and it "
         f"weighs {state.kg:.1f} kg."
     )
 

@@ -90,7 +90,8 @@ class OnRolls:
     def edges(self) -> Edges:
         """What the first printer that has a roll feed does not reach; without one, the first printer."""
         feeds = [each.roll for each in self.room.printers if each.roll]
-        return (feeds or [self.room.printers[0].sheet])[0].unprintable
+        feeds += [feed for each in self.room.printers for feed in each.feeds.values()]
+        return feeds[0].unprintable
 
 
 @follows_picture

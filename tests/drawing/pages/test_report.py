@@ -15,6 +15,8 @@ from labkit.files.checks.findings import Findings, tell
 from labkit.files.folder.tally import TallyRow, Totals, tally
 from labkit.files.header.picture import Picture
 from labkit.files.look.look import Seen
+from labkit.geometry.length import length
+from labkit.geometry.paper import find_sheet
 from labkit.room.rules import load_room
 from tests.browser.lab import FLAGS
 from tests.drawing.layouts import LAYOUTS, ratio
@@ -193,21 +195,22 @@ def test_totals_by_stock():
     """13 × 19 in is 247 square inches of 645.16 mm², or 1.715 square feet."""
     told = text()
     row = f"{2 * 247 * 0.00064516:.2f} m² {2 * 247 / 144:.1f} sq ft"
-    assert f"on {ROOM.papers[0].name}" in told
     assert row == "0.32 m² 3.4 sq ft"
-    assert f"13x19in2{row}£12.40".replace(" ", "") in told.replace(" ", "")
+    way = f"{ROOM.papers[0].name}, 13x19in Heron, sheet feed"
+    assert f"{way} 2 2 sheets {row} £12.40".replace(" ", "") in told.replace(" ", "")
     assert "2 files left out: what is stop is not printed" in told
     assert "All together" not in told
 
 
 def test_totals_without_a_price_say_so_and_are_not_added_up():
+    a4, roll = (ROOM.route(find_sheet(size)) for size in ("A4", "24x36in"))
     rows = (
-        TallyRow("A4", 1, 0.5, Decimal("2.4"), 0.3),
-        TallyRow("24 in roll", 2, 1, None, 125.2),
+        TallyRow(a4, 1, None, 0.5, Decimal("2.4"), 0.3),
+        TallyRow(roll, 2, length("1500mm"), 1, None, 125.2),
     )
-    told = text(
-        totals=Totals(rows, "vellum", 3, None, 125.5, 1), room=replace(ROOM, currency="EUR")
-    )
+    told = text(totals=Totals(rows, 3, None, 125.5, 1), room=replace(ROOM, currency="EUR"))
+    assert "24 in roll Bittern, roll2" in told
+    assert "1.50 m1.00 m²" in told
     assert "EUR 2.40" in told
     assert "under 1 min" in told
     assert "2 h 05 min" in told
@@ -224,6 +227,12 @@ def test_nothing_to_print_and_nothing_to_check():
     assert "left out" not in empty
 
 
+def nasty_row() -> TallyRow:
+    route = ROOM.route(find_sheet("A4"))
+    nasty = replace(route, paper=replace(route.paper, name=NASTY))
+    return TallyRow(nasty, 1, None, 1, Decimal(1), 1)
+
+
 def test_whatever_comes_from_a_file_or_a_person_is_escaped():
     item = replace(
         tell("layers"), found=NASTY, expected=NASTY, why=NASTY, remedy=NASTY, command=NASTY
@@ -234,7 +243,7 @@ def test_whatever_comes_from_a_file_or_a_person_is_escaped():
     html = page(
         [handed_in(name, item, note, thumbnail=NASTY, **facts), LOST],
         room=replace(ROOM, name=NASTY, currency=NASTY),
-        totals=Totals((TallyRow(NASTY, 1, 1, Decimal(1), 1),), NASTY, 1, Decimal(1), 1, 0),
+        totals=Totals((nasty_row(),), 1, Decimal(1), 1, 0),
     )
     assert html.count("<script>") == 1
     assert Page(html).text.count("alert(1)") >= 15

@@ -7,14 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from labkit.drawing.pages.ticket import SQUARE_FEET, Order, ticket
+from labkit.drawing.pages.ticket import SQUARE_FEET, Order, goes_in, ticket
 from labkit.drawing.sheet import describe_sheet
 from labkit.errors import LabError
 from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.layout import Layout
+from labkit.geometry.paper import find_sheet
 from labkit.geometry.raster import rasterize
 from labkit.room.rules import load_room
 from tests.drawing.layouts import LAYOUTS, chromium, ratio
+from tests.files.sheets import keeping
 
 ROOM = load_room()
 PREVIEW = "data:image/gif;base64,R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
@@ -84,8 +86,8 @@ def test_the_ticket_tells_every_fact():
     text = said(replace(OPTICAL, warnings=WARNINGS, converted=CONVERTED), ROOM, order)
     for fact in (
         "Low tide", "Wren Alder", ROOM.name, "Alder_Low-tide_13x19in.tif", "41.2 MB",
-        "13 × 19 in (330.2 × 482.6 mm), upright", "12 in (304.8 mm) wide", "8 in (203.2 mm) high",
-        "300 ppi; the picture’s own 300 ppi", "sheet 3900 × 5700", "picture 3600 × 2400",
+        "13 × 19 in (330.2 × 482.6 mm), upright", "Picture12 × 8 in (304.8 × 203.2 mm)",
+        "Resolution300 ppi", "sheet 3900 × 5700", "picture 3600 × 2400",
         "left 1/2 in12.7 mm", "top 4.4 in111.8 mm", "right 1/2 in12.7 mm", "bottom 6.6 in167.6 mm",
         "sRGB, 8 bits a channel", *CONVERTED, *WARNINGS,
         "cotton matt 300", "300 g/m²", "Photography 1", "14 November", "Copies printed: 2.",
@@ -113,9 +115,49 @@ def test_price_and_paper_used():
     assert "EUR 6.20" in words
 
 
+def test_what_a_print_really_takes_of_a_roll():
+    """44 in less 10 mm by 96 in with 30 mm of leader and 50 mm of tail; 38.00 a metre, 95.70 each."""
+    text = said(made(LAYOUTS["huge"]), ROOM, Order(copies=2))
+    assert "5.04 m of the 44 in roll" in text  # 2 × 2.5184
+    assert f"{2 * 1.1076 * 2.5184:.3f} m²" in text
+    assert "£191.40" in text
+
+
+@pytest.mark.parametrize(
+    ("sheet", "paper", "told"),
+    [
+        ("13x19in", None, "Portrait: a short side goes in first, the top edge"),
+        ("19x13in", None, "Landscape: a short side goes in first, the left edge"),
+        # across the 36 in roll 20 in of it are used, and not 36
+        ("36x20in", "pearl 260", "Landscape: a long side goes in first, the top edge"),
+        ("20x36in", "pearl 260", "Portrait: a long side goes in first, the left edge"),
+        ("20x20in", "pearl 260", "Square: goes in with the top edge"),
+    ],
+)
+def test_which_side_goes_in_first(sheet, paper, told):
+    assert goes_in(ROOM.route(find_sheet(sheet), paper)).startswith(told)
+
+
+def test_the_finished_size():
+    for name, size in (
+        ("trimmed", "11 × 17 in"),
+        ("even", "13 × 13 in"),
+        ("optical", "13 × 19 in"),
+    ):
+        text = said(made(LAYOUTS[name], (3600, 3600)), ROOM, Order())
+        assert f"Finished size{size} (" in text
+
+
+def test_measuring_comes_before_the_cut_and_a_job_has_its_number():
+    text = said(made(LAYOUTS["even"], (3600, 3600)), ROOM, Order(number="310512-7KQ2M"))
+    assert text.index("Measure before any cut") < text.index("One cut 13 in")
+    for blank in ("ruler bar", "across the feed", "along the feed", "measured by", "left", "top"):
+        assert blank in text
+    assert text.count("310512-7KQ2M") == 2
+
+
 def test_a_paper_without_a_price_says_where_to_ask():
-    paper = replace(ROOM.papers[0], sheet_prices={}, price_per_square_metre=None)
-    assert "ask at the counter" in said(OPTICAL, replace(ROOM, papers=(paper,)), Order())
+    assert "ask at the counter" in said(OPTICAL, keeping(ROOM, "13x19in"), Order())
 
 
 def test_what_was_not_stated_is_said_to_be_so():
@@ -125,20 +167,31 @@ def test_what_was_not_stated_is_said_to_be_so():
 def test_the_operators_card():
     text = said(OPTICAL, ROOM, Order(paper="pearl 260"))
     for step in (
-        "Paper: pearl 260, 13x19in.",
-        "Print on the shiny side.",
-        "The top edge of the drawing goes in first.",
+        "Heron, sheet feed; media setting “Pearl”.",
+        "Paper: pearl 260, 13x19in; print on the shiny side.",
+        "Portrait: a short side goes in first, the top edge of the drawing in front.",
+        "Nothing is centred or turned round by the program.",
         "Scale 100 %: no fitting, no enlarging.",
-        "No turning and no centring by the program.",
-        "Colour managed in one place only: by the printer, as this paper has no profile",
+        "Dries for 12 hours before it is stacked or framed.",
+        "Colour managed in one place only: by the printer; the program",
     ):
         assert step in text
-    assert "The left edge of the drawing goes in first." in said(
+    assert "Landscape: a short side goes in first, the left edge of the drawing in front." in said(
         made(LAYOUTS["on its side"]), ROOM, Order()
     )
-    assert "44x96in off a roll" in said(made(LAYOUTS["huge"]), ROOM, Order())
-    paper = replace(ROOM.papers[0], profile=Path("profiles/Heron-cotton.icc"))
-    text = said(OPTICAL, replace(ROOM, papers=(paper,)), Order())
+    assert "Paper: cotton matt 300, 44 in roll;" in said(made(LAYOUTS["huge"]), ROOM, Order())
+    board = said(OPTICAL, ROOM, Order(paper="rag board 450", printer="Heron"))
+    assert "Heron, hand feed; media setting “Art, thick”." in board
+    assert "not known here: ask trained staff" in said(
+        OPTICAL, ROOM, Order(paper="rag board 450", printer="Bittern")
+    )
+    assert "print on either side" in said(
+        made(LAYOUTS["millimetres"]), ROOM, Order(paper="plain 120")
+    )
+    setting = replace(
+        ROOM.settings[0], colour_by="program", profile=Path("profiles/Heron-cotton.icc")
+    )
+    text = said(OPTICAL, replace(ROOM, settings=(setting, *ROOM.settings[1:])), Order())
     assert "one place only: in the program, to Heron-cotton, relative intent" in text
 
 
@@ -146,7 +199,7 @@ def test_where_to_cut():
     trimmed = said(made(LAYOUTS["trimmed"]), ROOM, Order())
     assert "corner marks: 1 in (25.4 mm) and 12 in (304.8 mm) from the left edge," in trimmed
     assert "edge, 1 in (25.4 mm) and 18 in (457.2 mm) from the top edge." in trimmed
-    assert "piece is 11 in (279.4 mm) by 17 in (431.8 mm)." in trimmed
+    assert "Finished size11 × 17 in (279.4 × 431.8 mm), trimmed" in trimmed
     # A 12 in square, 1/2 in from three edges: one cut at 13 in (common practice, no source).
     square = said(made(LAYOUTS["even"], (3600, 3600)), ROOM, Order())
     assert "One cut 13 in (330.2 mm) from the top edge leaves equal borders" in square
@@ -159,7 +212,7 @@ def test_where_to_cut():
 def test_a_room_in_millimetres_puts_them_first():
     html = ticket(OPTICAL, replace(ROOM, units="mm"), Order())
     text = Page(html).text
-    assert "304.8 mm (12 in) wide" in text
+    assert "304.8 × 203.2 mm (12 × 8 in)" in text
     assert text.index("millimetres") < text.index("inches")
 
 
@@ -202,7 +255,7 @@ def test_a_reader_of_any_kind_finds_the_way():
     page = Page(ticket(made(LAYOUTS["trimmed"]), ROOM, Order()))
     assert page.all("html") == [{"lang": "en-GB"}]
     headings = [int(tag[1]) for tag, _ in page.tags if re.fullmatch("h[1-6]", tag)]
-    assert headings == [1, 2, 2, 2, 2, 2]
+    assert headings == [1, 2, 2, 2, 2, 2, 2]
     assert {cell["scope"] for cell in page.all("th")} == {"row", "col"}
     drawing = page.all("svg")[0]
     ids = [attrs["id"] for _, attrs in page.tags if "id" in attrs]

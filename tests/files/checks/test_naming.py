@@ -2,7 +2,6 @@
 
 import re
 import unicodedata
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,7 +13,7 @@ from labkit.files.checks.name_parts import read_file_name
 from labkit.files.checks.naming import name_findings
 from labkit.files.writing.name import MOST_CHARACTERS, file_name
 from labkit.geometry.paper import catalogue, find_sheet
-from tests.files.sheets import room_with, shipped
+from tests.files.sheets import keeping, room_with, shipped
 
 SIZE_FIRST = "show_{sheet}_{title}_{owner}"
 
@@ -369,7 +368,7 @@ def test_the_name_to_have_is_one_that_is_never_found_fault_with(name, sheet, pat
 
 def test_the_room_s_own_sheets_count_as_known():
     room = shipped()
-    odd = replace(room, sheets=(*room.sheets, find_sheet("9x21in")))
+    odd = keeping(room, *(sheet.name for sheet in room.sheets), "9x21in")
     a3 = find_sheet("A3")
     assert [one.code for one in name_findings(Path("beach 9x21.tif"), a3, room)] == ["name"]
     assert [one.code for one in name_findings(Path("beach 9x21.tif"), a3, odd)] == [

@@ -1,0 +1,123 @@
+"""A ticket for a finished file, whoever made it, from what a check measured of it."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from labkit.errors import LabError
+from labkit.files.checks.check import check
+from labkit.files.checks.findings import Findings
+from labkit.files.checks.name_parts import read_file_name
+from labkit.files.checks.place import layout_of
+from labkit.files.child.guarded import Child
+from labkit.files.writing.part import parts_of, publish, taken
+from labkit.files.writing.printfile import PrintFile
+from labkit.geometry.paper import Sheet
+from labkit.geometry.raster import Raster
+from labkit.home import make_folder
+from labkit.job.making import Measured, unwritable
+from labkit.job.number import job_number
+from labkit.job.words import day_due, out_of_reach
+from labkit.room.route import Route
+from labkit.room.rules import Room
+
+
+@dataclass(frozen=True)
+class Ticketed:
+    """A ticket that was written: of which file, how its prints go, how many, and the job's number."""
+
+    ticket: Path
+    printed: PrintFile
+    route: Route
+    copies: int
+    number: str
+
+
+def write_ticket(
+    file: Path,
+    *,
+    room: Room,
+    day: date,
+    copies: int = 1,
+    paper: str | None = None,
+    printer: str | None = None,
+    course: str = "",
+    due: str = "",
+    out: Path | None = None,
+    replace_it: bool = False,
+    child: Child | None = None,
+) -> Ticketed:
+    """Measure a finished file, and write its ticket beside it, or into ``out``.
+
+    The file itself is only read. LabError for one that cannot be printed as it is, with the reasons.
+    """
+    from labkit.drawing.pages.ticket import Order, ticket
+
+    room.paper(paper), room.printer(printer)
+    day_text = day_due(due)
+    target = (make_folder(out) if out else file.parent) / f"{file.stem}_ticket.html"
+    if target.exists() and not replace_it:
+        raise taken(target)
+    found = check(file, room=room, thumbnail=True, child=child)
+    _refuse(found)
+    route = room.route(found.layout.sheet, paper, printer)
+    printed = as_printed(found, route, room)
+    number = job_number(file, day)
+    order = Order(copies, paper, printer, course, day_text, number)
+    page = ticket(printed, room, order, found.seen.thumbnail or None, shows_sheet=True)
+    try:
+        with parts_of(target) as [part]:
+            part.write_text(page, encoding="utf-8", errors="backslashreplace")
+            publish([(part, target)], replace=replace_it)
+    except OSError as error:
+        raise unwritable(target.parent, error) from None
+    return Ticketed(target, printed, route, copies, number)
+
+
+def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
+    """The record of a file that was checked, as a ticket shows it."""
+    facts, seen = found.facts, found.seen
+    layout = replace(found.layout, unprintable=route.unprintable)
+    named = read_file_name(found.file, room) or {}
+    ppi = facts.ppi[0] if facts.ppi else facts.pixels[0] / layout.sheet.width.inches
+    box = seen.box
+    source = box.left, box.top, box.right, box.bottom
+    asked = [item.sentence() for item in found.faults]
+    return PrintFile(
+        found.file,
+        layout,
+        Raster(ppi, ppi, facts.pixels, box, source, resampled=False),
+        owner=named.get("owner", ""),
+        title=named.get("title", "") or found.file.stem,
+        profile=facts.profile_name or "no profile",
+        depth=facts.depth,
+        bytes=found.file.stat().st_size,
+        warnings=tuple(
+            filter(None, (*asked, out_of_reach(layout, ppi, room), room.not_kept(route)))
+        ),
+    )
+
+
+def measured_on(found: Findings, sheet: Sheet, ppi: int, room: Room) -> Measured | None:
+    """Where a finished sheet has its picture, by a check of it; None where that could not be seen."""
+    if found.seen is None or found.seen.box is None:
+        return None
+    return layout_of(found.seen, sheet, ppi, room), found.seen.box
+
+
+def _refuse(found: Findings) -> None:
+    """LabError where a file is not to be printed as it is, or is no sheet."""
+    stops = [item for item in found.items if item.grade == "stop"]
+    if found.facts and found.facts.pages > 1:
+        parts = "frames" if found.facts.animated else "pages"
+        raise LabError(
+            f"has {found.facts.pages} {parts}, and a print is made of one: make a file of that one with "
+            "`labkit prepare … --whole --page N`, and its ticket comes with it.",
+            about=found.file.name,
+        )
+    if stops:
+        told = " ".join(item.sentence() for item in stops)
+        raise LabError(f"{found.file.name} cannot be printed as it is. {told}")
+    if found.layout is None:
+        told = " ".join(item.sentence() for item in found.faults)
+        raise LabError(f"{found.file.name} is no finished sheet, so it has no ticket. {told}")

@@ -1,0 +1,179 @@
+"""The command line: a ticket for any finished file, and what ``prepare`` says of a finished sheet."""
+
+import html
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from labkit.__main__ import main
+from labkit.teaching.pictures import demo_pictures
+from tests.files import sheets
+
+STEM = "Ada-Brook_Boat_letter"
+
+
+@dataclass(frozen=True)
+class Told:
+    """What a run said, and its exit code."""
+
+    code: int
+    out: str
+    err: str
+
+
+def photo(folder: Path, size: tuple[int, int] = (2250, 1500)) -> Path:
+    """One of our pictures in so many pixels, alone."""
+    with Image.open(demo_pictures()[0].file) as shown:
+        return sheets.save(shown.convert("RGB").resize(size), folder / "photo.tif")
+
+
+@pytest.fixture(scope="module")
+def letter(tmp_path_factory) -> Path:
+    """By another program: 2250 × 1500 pixels, 7 1/2 × 5 in, 1/2 in from three edges of a letter."""
+    sheet = Image.new("RGB", (2550, 3300), "white")
+    with Image.open(photo(tmp_path_factory.mktemp("photo"))) as shown:
+        sheet.paste(shown, (150, 150))
+    return sheets.save(sheet, tmp_path_factory.mktemp("made") / f"{STEM}.tif")
+
+
+@pytest.fixture
+def run(capsys):
+    """Run a command in this process."""
+
+    def run(*given) -> Told:
+        code = main([str(each) for each in given])
+        said = capsys.readouterr()
+        return Told(code, said.out, said.err)
+
+    return run
+
+
+def words(ticket: Path) -> str:
+    text = re.sub(r"<style>.*?</style>", "", ticket.read_text(encoding="utf-8"), flags=re.S)
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", text)))
+
+
+def test_a_file_of_another_program_gets_the_ticket_of_what_was_measured(letter, run, tmp_path):
+    before = letter.read_bytes()
+    order = ("--copies", 3, "--paper", "pearl 260", "--course", "Photo 2", "--due", "2031-05-12")
+    made = run("ticket", letter, *order, "--out", tmp_path)
+    assert (made.code, made.err) == (0, "")
+    for line in (
+        r"  job      \d{6}-[2-9A-HJ-NP-Z]{5}",
+        "  printer  Heron, sheet feed",
+        "  paper    pearl 260, letter",
+        "  price    £4.80 for 3 prints",
+    ):
+        assert re.search(f"^{line}$", made.out, re.M), made.out
+    text = words(tmp_path / f"{STEM}_ticket.html")
+    for told in (
+        "Boat Ada Brook",
+        "Copies 3",
+        "Course Photo 2",
+        "Due 2031-05-12",
+        "Price £4.80",
+        "Paper used 3 sheets",
+        # 7 1/2 × 5 in, 1/2 in from three edges: one cut at 6 in
+        "Picture 7 1/2 × 5 in",
+        "left 1/2 in 12.7 mm",
+        "bottom 5 1/2 in 139.7 mm",
+        "One cut 6 in (152.4 mm) from the top edge leaves equal borders all round.",
+        "Finished size 8 1/2 × 6 in",
+        "media setting “Pearl”",
+        "Dries for 12 hours",
+    ):
+        assert told in text, told
+    assert letter.read_bytes() == before
+
+
+def test_a_ticket_lies_beside_its_file_and_takes_no_others_place(letter, run):
+    ticket = letter.with_name(f"{STEM}_ticket.html")
+    assert run("ticket", letter).code == 0
+    first = ticket.read_bytes()
+    again = run("ticket", letter, "--copies", 9)
+    assert again.code == 2
+    assert "already exists" in again.err
+    assert ticket.read_bytes() == first
+    assert run("ticket", letter, "--copies", 9, "--replace").code == 0
+    assert "Copies 9" in words(ticket)
+    ticket.unlink()
+
+
+def test_what_prepare_wrote_has_the_same_number_and_measures_on_a_ticket(letter, run, tmp_path):
+    given = (
+        "--sheet",
+        "letter",
+        "--width",
+        "7 1/2in",
+        "--at",
+        "even-three",
+        "--owner",
+        "Ada Brook",
+    )
+    made = run("prepare", photo(tmp_path), *given, "--title", "Boat", "--out", tmp_path / "made")
+    file = tmp_path / "made" / f"{STEM}.tif"
+    told = run("ticket", file, "--out", tmp_path / "again")
+    job = re.compile(r"job +(\S+)")
+    assert job.search(made.out)[1] == job.search(told.out)[1]
+    one, other = (words(tmp_path / folder / f"{STEM}_ticket.html") for folder in ("made", "again"))
+    for part in (
+        "At the printer.*Copies printed",
+        "Picture 7 1/2.*? mm",
+        "Measure before.*as marked",
+    ):
+        assert re.search(part, one)[0] == re.search(part, other)[0]
+
+
+def test_a_paper_not_kept_in_the_size_is_told_with_those_that_are(letter, run, tmp_path):
+    made = run("ticket", letter, "--paper", "rag board 450", "--out", tmp_path)
+    assert "look     “rag board 450” is not kept in letter" in made.out
+    assert "cotton matt 300 (£2.40), pearl 260 (£1.60), plain 120 (£0.30)" in made.out
+    assert "price    not priced" in made.out
+    assert "which is not kept here" in words(tmp_path / f"{STEM}_ticket.html")
+
+
+def test_what_is_not_to_be_printed_as_it_is_has_no_ticket(letter, run, tmp_path):
+    pages = tmp_path / "pages.tif"
+    small = Image.new("RGB", (300, 300), "navy")
+    small.save(pages, save_all=True, append_images=[small, small], dpi=(300, 300))
+    alone = photo(tmp_path, (900, 600))
+    for file, told in (
+        (
+            pages,
+            "“pages.tif” has 3 pages, and a print is made of one: make a file of that one with",
+        ),
+        (tmp_path / "none.tif", "none.tif cannot be printed as it is. "),
+        (alone, "The file is the picture alone, 3 × 2 in"),
+    ):
+        made = run("ticket", file)
+        assert (made.code, made.out) == (2, "")
+        assert told in made.err, made.err
+    assert not list(tmp_path.glob("*ticket.html"))
+    several = run("ticket", letter, pages, "--out", tmp_path)
+    assert several.code == 2
+    assert STEM in several.out
+    assert "3 pages" in several.err
+    assert run("ticket", letter, "--paper", "velvet").err.startswith(
+        "labkit: no paper here is called"
+    )
+
+
+def test_whole_tells_the_picture_inside_the_sheet(letter, run, tmp_path):
+    made = run("prepare", letter, "--sheet", "letter", "--whole", "--out", tmp_path)
+    assert "  picture  7 1/2 in (190.5 mm) wide, 5 in (127 mm) high" in made.out
+    assert "  bottom   5 1/2 in (139.7 mm)" in made.out
+    assert "Finished size 8 1/2 × 6 in" in words(tmp_path / f"{STEM}_ticket.html")
+
+
+def test_a_finished_sheet_placed_as_a_picture_is_told(letter, run, tmp_path):
+    made = run("prepare", letter, "--sheet", "A4", "--fit", "--out", tmp_path)
+    assert made.code == 0
+    assert (
+        "look     The picture is a finished sheet of letter, with white borders of its own"
+        in made.out
+    )
+    assert "bottom 5 1/2 in (139.7 mm)" in made.out
+    assert "--whole" in made.out
