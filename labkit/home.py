@@ -39,6 +39,15 @@ class Home:
         """Where the reader's own pictures are kept."""
         return self.folder / "uploads"
 
+    def told(self, folder: Path) -> str:
+        """Where ``folder`` is, as a person looks for it: inside the reader's own folder, or anywhere."""
+        if not folder.is_relative_to(self.folder):
+            return str(folder)
+        if self.folder == Path.home() / "labkit":
+            return f"{(Path('labkit') / folder.relative_to(self.folder)).as_posix()}, in your home folder"
+        inside = folder.relative_to(self.folder).as_posix()
+        return f"{inside}, in the folder that {VARIABLE} names"
+
     def room(self) -> Room:
         """The room of ``room.toml`` in the folder where there is one, else the one shipped."""
         own = self.folder / "room.toml"

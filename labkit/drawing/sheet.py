@@ -21,7 +21,7 @@ WIDTH, LEAST_WIDTH = 640, 440
 """Of the whole drawing, in its own units, which are CSS pixels at full size."""
 LEFT, TOP, RIGHT = 120, 106, 132
 """What the labels take on three sides of the sheet, in those units."""
-TALL = 0.72
+TALL = 0.54
 """The most that a sheet's height may take, as a part of the drawing's width."""
 LEAST_HIGH = 112
 """The height kept for the flattest sheet: three labels above one another."""
@@ -60,21 +60,18 @@ class Line:
 
 
 LINES = {
-    "paper": Line(MUTED, 1, "", "edge of the paper"),
+    "paper": Line(MUTED, 1, "", "paper"),
     "picture": Line(OKABE_ITO["blue"], 1.75, "", "picture"),
-    "guide": Line(
-        OKABE_ITO["bluish green"], 1.5, "11 4.5 0.5 4.5", "guide, read from left and top"
-    ),
-    "trim": Line(OKABE_ITO["vermilion"], 1.75, "5 5", "trim: cut here"),
-    "bleed": Line(OKABE_ITO["reddish purple"], 2, "0.01 4", "bleed, {} past the cut"),
+    "guide": Line(OKABE_ITO["bluish green"], 1.5, "11 4.5 0.5 4.5", "guide"),
+    "trim": Line(OKABE_ITO["vermilion"], 1.75, "5 5", "cut here"),
+    "bleed": Line(OKABE_ITO["reddish purple"], 2, "0.01 4", "bleed"),
     "mark": Line(OKABE_ITO["black"], 1, "", "corner mark"),
 }
 """One look for each kind of line, told apart by dash and by the legend's words as well as by colour."""
 
 _STROKE = {kind: line.svg() for kind, line in LINES.items()}
-_SWATCH = '<rect y="-10" width="30" height="12" {}/>'
-_SAMPLE = {kind: f'<path d="M0 -4h30" {stroke}/>' for kind, stroke in _STROKE.items()} | {
-    "paper": _SWATCH.format(_STROKE["paper"]),
+_SWATCH = '<rect y="-10" width="22" height="12" {}/>'
+_SAMPLE = {kind: f'<path d="M0 -4h22" {stroke}/>' for kind, stroke in _STROKE.items()} | {
     "picture": _SWATCH.format(_STROKE["picture"].replace('"none"', f'"{TINT}"')),
 }
 _CASING = f'fill="none" stroke="{PAPER}" stroke-opacity="0.7" stroke-width="3"'
@@ -128,7 +125,7 @@ def draw_sheet(
         parts.append(_trim(layout, stage, prefix))
     if dimensions:
         parts.append(_dimensions(layout, stage, units, prefix, guides))
-    legend, height = _legend(layout, stage, units, prefix, guides, dimensions)
+    legend, height = _legend(layout, stage, prefix, guides, dimensions)
     words = describe_sheet(layout, units=units, guides=guides)
     root = _root(layout.sheet, stage, units, prefix, words, height)
     return "".join((root, *parts, legend, "</svg>"))
@@ -400,42 +397,30 @@ def _middles(stops) -> list[float]:
 
 
 def _legend(
-    layout: Layout, stage: _Stage, units: str, prefix: str, guides: bool, dimensions: bool
+    layout: Layout, stage: _Stage, prefix: str, guides: bool, dimensions: bool
 ) -> tuple[str, int]:
-    """The kinds of line present, in as many rows as they take; and the height of the whole drawing."""
-    top = stage.floor + (70 if dimensions else 20)
-    x, y, items = 24.0, top + 20, []
-    for sample, words in _kinds(layout, units, prefix, guides):
-        indent = 38 if sample else 0
-        wide = indent + _width(words, SMALL)
-        if x + wide > stage.width - 20:
-            x, y = 62.0 - indent, y + 19
+    """The kinds of line present, in one row where the drawing is as wide as usual; and its whole height."""
+    x, y, items = 16.0, stage.floor + (84 if dimensions else 28), []
+    for sample, words in _kinds(layout, prefix, guides):
+        wide = 28 + _width(words, SMALL)
+        if x + wide > stage.width - 8:
+            x, y = 16.0, y + 19
         items.append(
-            f'<g transform="translate({x:.2f} {y:.2f})">{sample}<text x="{indent}">{words}</text></g>'
+            f'<g transform="translate({x:.2f} {y:.2f})">{sample}<text x="28">{words}</text></g>'
         )
         x += wide + 10
-    height = int(y + 20)
-    box = (
-        f'<rect x="8" y="{top:.2f}" width="{stage.width - 16}" height="{height - 8 - top:.2f}" '
-        f'fill="{PAPER}" stroke="#c9ccd1"/>'
-    )
-    return f'<g id="{prefix}-legend">{box}{"".join(items)}</g>', height
+    return f'<g id="{prefix}-legend">{"".join(items)}</g>', int(y + 14)
 
 
-def _kinds(layout: Layout, units: str, prefix: str, guides: bool) -> list[tuple[str, str]]:
-    """A sample and words for each kind of line present."""
-    kinds = ["paper"] + ["picture"] * (not _is_bled(layout)) + ["guide"] * guides
+def _kinds(layout: Layout, prefix: str, guides: bool) -> list[tuple[str, str]]:
+    """A sample and words for each kind of line present; the paper's own edge needs none."""
+    kinds = ["picture"] * (not _is_bled(layout)) + ["guide"] * guides
     kinds += ["trim", "bleed", "mark"] if layout.trim else []
-    bleed = layout.trim.bleed.both(units) if layout.trim else ""
-    items = [(_SAMPLE[kind], LINES[kind].words.format(bleed)) for kind in kinds]
-    edges = [(side, edge.both(units)) for side, edge in layout.unprintable.items() if edge]
-    if not edges:
+    items = [(_SAMPLE[kind], LINES[kind].words) for kind in kinds]
+    if not any(edge for _, edge in layout.unprintable.items()):
         return items
     hatched = _SWATCH.format(f'fill="url(#{prefix}-hatch)" stroke="{MUTED}" stroke-width="0.75"')
-    if len(edges) == 4 and len({text for _, text in edges}) == 1:
-        return [*items, (hatched, f"not printable: {edges[0][1]} on all four sides")]
-    first, *others = (f"{side} {text}" for side, text in edges)
-    return [*items, (hatched, f"not printable: {first}"), *(("", text) for text in others)]
+    return [*items, (hatched, "not printable")]
 
 
 def _spread(wanted, sizes, low: float, high: float) -> list[float]:

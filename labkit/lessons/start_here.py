@@ -35,13 +35,17 @@ class PrintRoom(App):
             f"{each.name} does not reach: {each.sheet.unprintable.text(room.units)}"
             for each in room.printers
         )
-        super().__init__(
-            card(f"{room.name}: cut sheets", sheets),
-            card("Rolls", rolls),
-            card("Papers", papers),
-            card("Printers, for an upright sheet", printers),
-            card("How many pixels a print needs", self._floor()),
+        cards = widgets.HBox(
+            [
+                card(f"{room.name}: cut sheets", sheets),
+                card("Rolls", rolls),
+                card("Papers", papers),
+                card("Printers, for an upright sheet", printers),
+                card("How many pixels a print needs", self._floor()),
+            ]
         )
+        cards.add_class("labkit-cards")
+        super().__init__(cards)
 
     @property
     def sentence(self) -> str:

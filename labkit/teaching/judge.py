@@ -1,5 +1,6 @@
 """Judge a handed-in file against its brief, with hints that teach."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from labkit.files.writing.name import read_name
 from labkit.geometry.layout import Layout
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
+from labkit.teaching.toned import tone_hints
 
 _SOUGHT = {
     "sheet-size": ", and that is not the sheet of your task",
@@ -22,12 +24,27 @@ _SOUGHT = {
 _NAMED = "Your task says what the name is made of."
 
 
+class Hints(tuple):
+    """A sentence for each thing to mend; ``judgement`` is the one to begin with, also where there is none."""
+
+    judgement: str = ""
+
+    def __new__(cls, hints: Iterable[str], judgement: str) -> "Hints":
+        """Of these sentences."""
+        made = super().__new__(cls, hints)
+        made.judgement = judgement
+        return made
+
+    def _repr_pretty_(self, printer, cycle):
+        printer.text("\n".join((self.judgement, *(f"  {hint}" for hint in self))))
+
+
 @dataclass(frozen=True)
 class Judgement:
     """Whether a file does what its brief asks, and one hint for each thing it does not."""
 
     findings: Findings
-    hints: tuple[str, ...]
+    hints: Hints
 
     @property
     def passed(self) -> bool:
@@ -36,11 +53,10 @@ class Judgement:
 
     def sentence(self) -> str:
         """The judgement in words."""
-        if self.passed:
-            return f"{self.findings.file.name} is ready to print: size, place, borders and name are right."
-        count = len(self.hints)
-        things = "one thing" if count == 1 else f"{count} things"
-        return f"{self.findings.file.name} is not ready yet; {things} to mend."
+        return self.hints.judgement
+
+    def _repr_pretty_(self, printer, cycle):
+        printer.pretty(self.hints)
 
 
 def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
@@ -54,6 +70,7 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
         named=brief.stem,
         picture=brief.picture,
         keep=brief.keep,
+        steps=brief.steps,
         room=room,
     )
     taught = {"name": _NAMED, **brief.hints}  # once each, however often a thing is found
@@ -69,7 +86,9 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     ]
     if findings.layout is None and hints:
         hints.append("Its place is measured once the file opens at the right size.")
-    return Judgement(findings, tuple(hints))
+    elif brief.lighter is not None:
+        hints += tone_hints(findings, brief, room)
+    return Judgement(findings, Hints(hints, _judged(findings.file.name, len(hints))))
 
 
 def _told(finding: Finding, found: Layout | None, wanted: Layout, room: Room) -> str:
@@ -95,3 +114,10 @@ def _waits(finding: Finding, findings: Findings, brief: Brief, room: Room) -> bo
     return bool(got) and all(
         got[part].casefold() == wanted[part].casefold() for part in ("owner", "title")
     )
+
+
+def _judged(name: str, count: int) -> str:
+    if not count:
+        return f"{name} is ready to print: size, place, borders and name are right."
+    things = "one thing" if count == 1 else f"{count} things"
+    return f"{name} is not ready yet; {things} to mend."

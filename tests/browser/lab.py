@@ -16,8 +16,6 @@ from urllib.request import urlopen
 CLONE = Path(__file__).parents[2]
 FLAGS = ("--no-sandbox", "--disable-gpu", "--disable-background-networking")
 OPTIONS = ("--no-browser", "--allow-root", "--IdentityProvider.token=")
-QUIET = "lab/user-settings/@jupyterlab/apputils-extension/notification.jupyterlab-settings"
-"""JupyterLab's own setting that it is not to ask on the first page whether its news are wanted."""
 SECONDS = 60
 
 
@@ -38,9 +36,6 @@ def running_lab(folder: Path) -> Iterator[Lab]:
         shutil.copytree(CLONE / part, clone / part, ignore=shutil.ignore_patterns("__pycache__"))
     own = {"PYTHONPATH": clone, "LABKIT_HOME": home, "IPYTHONDIR": folder / "ipython"}
     own |= {f"JUPYTER_{part}_DIR": folder / "jupyter" for part in ("CONFIG", "DATA", "RUNTIME")}
-    quiet = folder / "jupyter" / QUIET
-    quiet.parent.mkdir(parents=True)
-    quiet.write_text('{"fetchNews": "false"}')
     port = _free_port()
     command = [sys.executable, "-m", "labkit", "lessons", "--", f"--port={port}", *OPTIONS]
     log = folder / "server.log"

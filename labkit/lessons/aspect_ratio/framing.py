@@ -249,15 +249,20 @@ def _frame_app(picture: Picture, room: Room) -> FrameApp:
     )  # fmt: skip
     state = state.resized(state.width)
     known = {each.name: each for each in sheet_controls(state, room, by_hand=True)}
-    placed = [known[name] for name in ("sheet", "turn", "width", "height", "at", "left", "top")]
+    placing = [
+        replace(known[name], when=lambda state: state.show == "sheet")
+        for name in ("sheet", "turn", "at", "left", "top")
+    ]
     looks = [("the crop", "crop"), ("the sheet", "sheet")]
     return FrameApp(
         state,
         [
             ChoiceControl("show", "show", options=looks),
-            *placed[:4],
+            *placing[:2],
+            known["width"],
+            known["height"],
             LengthControl("lip", "frame's lip", span=lambda state: (ZERO, _most_lip(state))),
-            *placed[4:],
+            *placing[2:],
         ],
         draw=_draw_frame,
         tell=_frame_sentence,

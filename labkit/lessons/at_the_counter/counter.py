@@ -19,7 +19,7 @@ from labkit.lessons.at_the_counter.reading import (
     paper_reading,
     tell_beside,
 )
-from labkit.lessons.parts.controls import App, card, choice, menu, table
+from labkit.lessons.parts.controls import App, card, choice, columns, menu, table
 from labkit.lessons.parts.exercise import Exercise
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.predict import ChoiceQuestion
@@ -78,9 +78,7 @@ class Practice(App):
                 widgets.HBox([self.go]),
             ]
         )
-        columns = widgets.HBox([side, self.view])
-        columns.add_class("labkit-columns")
-        super().__init__(columns)
+        super().__init__(columns(side, self.view))
         tell_beside(self, side, self._told, self._closer, self._rules)
         self._begin()
         self.follow("units", self._draw_again)

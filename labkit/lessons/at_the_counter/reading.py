@@ -19,7 +19,7 @@ from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_bytes, address_of
 from labkit.geometry.length import decimal, size_text
 from labkit.home import home
-from labkit.lessons.parts.controls import App, card, choice, menu, table
+from labkit.lessons.parts.controls import App, card, choice, columns, menu, table
 from labkit.lessons.parts.figure import Reading
 from labkit.lessons.parts.reader import our_pictures
 from labkit.lessons.parts.settings import settings
@@ -214,8 +214,7 @@ class HandIns(App):
                 ),
             ]
         )
-        self._columns = widgets.HBox([side])
-        self._columns.add_class("labkit-columns")
+        self._columns = columns(side)
         super().__init__(self._columns)
         tell_beside(self, side, self._told)
         self.case.observe(self.answer(self._show), "value")

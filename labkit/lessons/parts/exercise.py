@@ -24,8 +24,10 @@ NO_NAME = "Type your name: your task is drawn from it, and your file will carry 
 _WAYS = (
     "With the sheet below: set it, then press “Export my print file”.",
     "In code, in a cell of your own: place(…), write(…), then judge(…) what was made.",
-    "In any editor: follow the steps below, save the file in your folder, choose it below, have it judged.",
+    "In any editor: follow the steps, save the file in your folder, choose it below, have it judged.",
 )
+_NARROW = 560
+"""Of the sheet's drawing, in CSS pixels, so that task, sheet and buttons are seen together."""
 _NONE = ("none yet", "")
 
 
@@ -35,9 +37,12 @@ class Exercise(App):
     ``lesson`` names the folder of its files, under the reader's exports, so that two lessons' tasks
     never take one name. ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which
     has a ``layout_now`` and does not begin at the answer. Without a ``reader`` it follows the name in the
-    line at the top of the lesson, and asks for one where there is none. :attr:`brief`, :attr:`picture` and
+    line at the top of the lesson, and asks for one where there is none. ``besides`` gives what is set in
+    the figure and goes to ``write`` with the layout. :attr:`brief`, :attr:`picture` and
     :attr:`folder` are there for those who work in code.
     """
+
+    ways: Sequence[str] = _WAYS
 
     def __init__(
         self,
@@ -47,25 +52,32 @@ class Exercise(App):
         *,
         room: Room,
         reader: str | None = None,
+        besides: Callable[[FigureApp], dict] = lambda app: {},
     ):
         self.room, self.folder = room, home().exports / lesson
         self.brief: Brief | None = None
         self.picture: Picture | None = None
         self.app: FigureApp | None = None
         self._draw, self._begin = draw_brief, begin
-        self._reader = reader
+        self._reader, self._besides = reader, besides
         self.entry = name_entry()
         self.entry.observe(self.answer(self._keep_name), "value")
         self._task, self._told = widgets.VBox(), widgets.HTML()
         self.again = widgets.Checkbox(description="replace my earlier try", indent=False)
-        self.export = self.button("Export my print file", self._export)
+        self.export = self.button(
+            "Export my print file", self._export, busy="Making your print file …", main=True
+        )
         self.file = menu("file to judge", [_NONE], "")
-        self.ask = self.button("Judge this file", lambda: self.judge(self.file.value))
-        self.look = self.button("Look again for files", self._list_files)
+        self.ask = self.button(
+            "Judge this file", lambda: self.judge(self.file.value), busy="Looking at your file …"
+        )
+        self.look = self.button("Look again", self._list_files)
         super().__init__(self._task, self._told)
+        self.add_class("labkit-exercise")
         self.answer(self._begin_task)()
         if reader is None:
             self.follow("name", self._change_name)
+        self.follow("units", self._show_task)
 
     @property
     def sentence(self) -> str:
@@ -80,12 +92,8 @@ class Exercise(App):
         if not str(file):
             raise LabError(f"choose a file first; they are looked for in {self.folder}.")
         judgement = judge(file, self.brief, self.room)
-        hints = "".join(f"<li>{escape(hint)}</li>" for hint in judgement.hints)
-        look = "labkit-message labkit-right" if judgement.passed else "labkit-message"
-        self._told.value = (
-            f'<div class="{look}" role="status"><b>{escape(judgement.sentence())}</b>'
-            f"<ul>{hints}</ul></div>"
-        )
+        self.say("")
+        self._told.value = judgement_html(judgement)
         return judgement
 
     def _keep_name(self) -> None:
@@ -112,35 +120,41 @@ class Exercise(App):
         self.brief = self._draw(name, our_pictures(self.room), self.room)
         self.picture = job.open_picture(self.brief.picture, room=self.room)
         self.app = self._begin(self.picture, self.room)
-        task = (
-            self.brief.sentence(self.app.units),
-            self.brief.named,
+        self.app.narrow(_NARROW)
+        self._asked = widgets.HTML()
+        ways = (*self.ways, f"Your folder is {make_folder(self.folder)}")
+        folded = widgets.HBox(
+            [
+                card("Three ways to do it", ways, folded=True),
+                card("Step by step, in any editor", self.brief.card(), steps=True),
+            ]
         )
-        folder = f"Your folder is {make_folder(self.folder)}"
-        self._task.children = [
-            card("Your task", task),
-            card("Three ways to do it", _WAYS),
-            card("Step by step, in any editor", self.brief.card(), steps=True),
-            self.app,
-            widgets.HBox([self.export, self.again]),
-            widgets.HTML(f"<p>{escape(folder)}</p>"),
-            widgets.HBox([self.file, self.ask, self.look]),
-        ]
+        hand_in = widgets.HBox([self.export, self.again, self.file, self.ask, self.look])
+        for row, look in ((folded, "labkit-cards"), (hand_in, "labkit-row")):
+            row.add_class(look)
+        self._task.children = [self._asked, folded, self.app, hand_in]
+        self._show_task()
         self._list_files()
+
+    def _show_task(self) -> None:
+        """The task in the unit shown first."""
+        if self.brief:
+            task = f"{self.brief.sentence(self.app.units)} {self.brief.named}"
+            self._asked.value = (
+                f'<section class="labkit-card"><b>Your task.</b> {escape(task)}</section>'
+            )
 
     def _export(self) -> None:
         self._told.value = ""
-        layout = self.app.layout_now
-        if layout is None:
-            raise LabError(self.app.sentence)
         made = job.write(
             self.picture,
-            layout,
+            self.app.layout_now,
             owner=self.brief.reader,
             title=self.brief.title,
             out=self.folder,
             replace=self.again.value,
             room=self.room,
+            **self._besides(self.app),
         )
         self._list_files()
         self.file.value = str(made.file)
@@ -153,3 +167,13 @@ class Exercise(App):
         self.file.options = [_NONE, *((each.name, str(each)) for each in found)]
         if chosen in [value for _, value in self.file.options]:
             self.file.value = chosen
+
+
+def judgement_html(judgement: Judgement) -> str:
+    """The judgement in a sentence, and its hints, a line each."""
+    hints = "".join(f"<li>{escape(hint)}</li>" for hint in judgement.hints)
+    look = "labkit-message labkit-right" if judgement.passed else "labkit-message"
+    return (
+        f'<div class="{look}" role="status"><b>{escape(judgement.sentence())}</b>'
+        f"<ul>{hints}</ul></div>"
+    )

@@ -8,10 +8,13 @@ import ipywidgets as widgets
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length
-from labkit.lessons.parts.controls import App, LengthSlider, NumberSlider, choice, menu, table
+from labkit.lessons.parts.controls import App, choice, columns, menu, table
 from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetview import HELP, SheetView
+from labkit.lessons.parts.sliders import LengthSlider, NumberSlider
 
+_MOST_ROWS, _LEAST_ROWS = 18, 3
+"""Rows of readings that stand beside no control at all, each control taking the height of two; the fewest."""
 Reading = tuple[str, str]
 """What is read off, and its figure."""
 
@@ -21,13 +24,14 @@ class Control:
     """One control of a figure.
 
     It shows, and sets, the field of the state that has its ``name``; or what ``shown`` finds in a
-    state, setting what ``made`` makes of a state and a value.
+    state, setting what ``made`` makes of a state and a value. It is there ``when`` a state has a use for it.
     """
 
     name: str
     label: str
     shown: Callable[[Any], Any] | None = None
     made: Callable[[Any, Any], Any] | None = None
+    when: Callable[[Any], bool] = lambda state: True
 
     def of(self, state):
         """The value to show."""
@@ -123,7 +127,8 @@ class FigureApp(App):
 
     ``draw`` makes the SVG of a state, ``tell`` its sentence, ``read`` what is to be read off; each is
     given the state and the unit shown first. A state that cannot be drawn raises LabError there: the
-    sentence is shown, and the last drawing stays. ``units`` is the unit shown first to a reader who has
+    sentence is shown over the drawing, and all of it stays as it was. Of the readings the first few are
+    shown, and the others on demand. ``units`` is the unit shown first to a reader who has
     chosen none. ``photo`` is shown wherever the drawing has an empty image.
     """
 
@@ -139,9 +144,14 @@ class FigureApp(App):
         photo: str = "",
         drag: Drag | None = None,
     ):
-        self._columns = widgets.HBox()
-        self._columns.add_class("labkit-columns")
-        super().__init__(self._columns)
+        self.side, message = widgets.VBox(), widgets.HTML()
+        self._shown, self._read_off = widgets.VBox(), widgets.HTML()
+        self._shown.add_class("labkit-view")
+        self._all = widgets.ToggleButton(description="All figures")
+        self._all.add_class("labkit-unfold")
+        self._rows_there = _MOST_ROWS, _LEAST_ROWS
+        super().__init__(columns(self.side, self._shown), message=message)
+        self._all.observe(self.answer(self._tell_readings, clear=False), "value")
         self._begin(state, controls, draw, tell, read, units, photo, drag)
         self.follow("units", self._change_units)
 
@@ -149,6 +159,7 @@ class FigureApp(App):
         """Build controls, view and readings; again when the figure becomes another."""
         self._given = (state, controls, *shown)
         self._draw, self._tell, self._read, self._own_units, photo, self._drag = shown
+        self.state, self._rows = state, []
         self.units = settings().units or self._own_units
         self._controls = {each.name: each for each in controls}
         self.controls = {name: each.widget(state) for name, each in self._controls.items()}
@@ -158,15 +169,20 @@ class FigureApp(App):
         if self._drag:
             self.view.help = self._drag.help
         self.view.observe(lambda change: self._follow(change["new"]), "asked")
-        self._read_off = widgets.HTML()
-        side = widgets.VBox([*self.controls.values(), self._read_off])
-        self._columns.children = [side, self.view]
+        self.side.children = [*self.controls.values(), self._read_off, self._all]
+        self._shown.children = [self.view, self._message]
         self.put(state)
 
     def become(self, other: "FigureApp") -> None:
         """Show what ``other`` shows, from its beginning, in this app's place."""
         self._begin(*other._given)
         other.close()
+
+    def narrow(self, wide: int) -> None:
+        """Leave room for what stands round the figure in its app: fewer readings, and a drawing ``wide`` CSS
+        pixels at full size where it can be drawn so."""
+        self._rows_there = _MOST_ROWS - 5, 1
+        self.put(self.state)
 
     def _change_units(self) -> None:
         self.units = settings().units or self._own_units
@@ -191,23 +207,36 @@ class FigureApp(App):
         return dict(self._read(self.state, self.units))
 
     def put(self, state) -> None:
-        """Show another state."""
-        self.state = state
+        """Show another state; where it is refused, say so and stay where we are."""
         try:
-            drawing = self._draw(state, self.units)
+            drawn = self._draw(state, self.units), self._tell(state, self.units)
+            self._rows = self._read(state, self.units)
         except LabError as refusal:
             self.say(str(refusal))
         else:
-            with self.view.hold_sync():
-                self.view.drawing = drawing
-                self.view.sentence = self._tell(state, self.units)
-                if self._drag:
-                    self.view.place = list(self._drag.place(state))
-                    self.view.step = self._drag.step(self.units)
-                    self.view.snaps = self._drag.snaps(state)
-            self._read_off.value = table(self._read(state, self.units))
+            self.state = state
+            self._show(*drawn)
         for name, control in self._controls.items():
-            control.show(self.controls[name], state, self.units)
+            control.show(self.controls[name], self.state, self.units)
+            self.controls[name].layout.display = None if control.when(self.state) else "none"
+
+    def _show(self, drawing: str, sentence: str) -> None:
+        with self.view.hold_sync():
+            self.view.drawing, self.view.sentence = drawing, sentence
+            if self._drag:
+                self.view.place = list(self._drag.place(self.state))
+                self.view.step = self._drag.step(self.units)
+                self.view.snaps = self._drag.snaps(self.state)
+        self._tell_readings()
+
+    def _tell_readings(self) -> None:
+        """As many as there is room for beside the controls, or all."""
+        there = sum(control.when(self.state) for control in self._controls.values())
+        most, least = self._rows_there
+        room = max(least, most - 2 * there)
+        more = len(self._rows) > room
+        self._all.layout.display = None if more else "none"
+        self._read_off.value = table(self._rows if self._all.value else self._rows[:room])
 
     def _follow(self, asked: dict) -> None:
         """Go where the reader dragged or nudged it."""

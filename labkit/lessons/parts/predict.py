@@ -14,21 +14,32 @@ import ipywidgets as widgets
 from labkit.errors import LabError
 from labkit.geometry.length import Length, length
 from labkit.geometry.proportion import share
-from labkit.lessons.parts.controls import LABEL_WIDTH, App, menu
+from labkit.lessons.parts.controls import App, menu
 from labkit.lessons.parts.figure import FigureApp
 from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.sheetapp import SheetApp
 
 
 class Question(App):
-    """A question, a way to answer it, and two buttons; ``answer`` is the explanation in the end."""
+    """A question, ways to answer it, and two buttons; ``answer`` is the explanation in the end.
 
-    def __init__(self, asked: str, answer: str, *ways: widgets.Widget):
-        self._asked, self._answer = asked, answer
-        check = self.button("That is my answer", self._check)
+    With a ``figure`` all of that stands in its column, beside its drawing.
+    """
+
+    def __init__(
+        self, asked: str, answer: str, *ways: widgets.Widget, figure: FigureApp | None = None
+    ):
+        self._asked, self._answer, self.figure = asked, answer, figure
+        check = self.button("That is my answer", self._check, main=True)
         show = self.button("Show me", lambda: self.say(self._answer))
-        prompt = widgets.HTML(f"<p><b>Predict.</b> {escape(asked)}</p>")
-        super().__init__(prompt, *ways, widgets.HBox([check, show]))
+        prompt = widgets.HTML(f'<p class="labkit-asked"><b>Predict.</b> {escape(asked)}</p>')
+        self.buttons, message = widgets.HBox([check, show]), widgets.HTML()
+        self.buttons.add_class("labkit-answer")
+        parts = [prompt, *(figure.side.children if figure else ()), *ways, self.buttons, message]
+        if figure:
+            figure.side.children = parts
+            parts = [figure]
+        super().__init__(*parts, message=message)
 
     @property
     def sentence(self) -> str:
@@ -76,7 +87,6 @@ class NumberQuestion(Question):
             placeholder=f"such as {kind.such_as}",
             description="my answer",
             continuous_update=False,
-            style={"description_width": LABEL_WIDTH},
         )
         super().__init__(asked, answer, self.entry)
 
@@ -118,7 +128,7 @@ class FigureQuestion(Question):
 
     def __init__(self, asked: str, answer: str, app: FigureApp, mend: Callable[[Any], str]):
         self.app, self._mend = app, mend
-        super().__init__(asked, answer, app)
+        super().__init__(asked, answer, figure=app)
 
     @property
     def still(self) -> str:
@@ -167,15 +177,15 @@ class OrderQuestion(Question):
         right: tuple[str, ...],
         answer: str,
         slips: dict[tuple[str, str], str],
-        figure: App | None = None,
+        figure: FigureApp | None = None,
         labels: str = "123456789",
     ):
-        self._right, self._slips, self.figure = right, slips, figure
+        self._right, self._slips = right, slips
         self.entries = [
             menu(f"{label}.", [("choose …", ""), *((each, each) for each in sorted(right))], "")
             for label, _ in zip(labels, right, strict=False)
         ]
-        super().__init__(asked, answer, *filter(None, [figure]), *self.entries)
+        super().__init__(asked, answer, *self.entries, figure=figure)
 
     @property
     def still(self) -> str | None:

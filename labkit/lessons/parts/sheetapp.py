@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from labkit.drawing.sheet import describe_sheet, draw_sheet
+from labkit.drawing.sheet import WIDTH, describe_sheet, draw_sheet
 from labkit.files.header.picture import Picture
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, inches, length
@@ -36,7 +36,8 @@ class SheetApp(FigureApp):
     """A picture on a sheet, set by those ``controls`` that are named, by dragging and by arrow keys.
 
     ``name`` tells its drawing's ids from those of other apps on the page. The state is a
-    :class:`Placing`. The picture can be dragged where "left" is among the controls.
+    :class:`Placing`. The picture can be dragged where "left" is among the controls. ``more`` are controls
+    of the lesson's own, which come last.
     """
 
     def __init__(
@@ -48,14 +49,17 @@ class SheetApp(FigureApp):
         read: Callable[[Placing, str], list[Reading]],
         *,
         room: Room,
+        more: Sequence[Control] = (),
     ):
-        self.picture = picture
+        self.picture, self._wide = picture, WIDTH
         by_hand = "left" in controls
         known = sheet_controls(placing, room, by_hand=by_hand)
         super().__init__(
             placing,
-            [control for control in known if control.name in controls],
-            draw=lambda state, units: draw_sheet(state.layout, units=units, prefix=name),
+            [*(control for control in known if control.name in controls), *more],
+            draw=lambda state, units: draw_sheet(
+                state.layout, units=units, prefix=name, scale_width=self._wide
+            ),
             tell=lambda state, units: state.layout.sentence(units),
             read=read,
             units=room.units,
@@ -67,6 +71,11 @@ class SheetApp(FigureApp):
         """Show the other's picture on its sheet."""
         self.picture = other.picture
         super().become(other)
+
+    def narrow(self, wide: int) -> None:
+        """The sheet smaller, the type as large."""
+        self._wide = wide
+        super().narrow(wide)
 
     @property
     def placing(self) -> Placing:

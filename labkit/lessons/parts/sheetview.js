@@ -7,11 +7,14 @@ const STRIDE = 8; // steps that an arrow takes with Shift
 
 function render({ model, el }) {
   const stage = document.createElement("div");
+  const told = document.createElement("details");
   const words = document.createElement("p");
+  told.innerHTML = "<summary>In words</summary>";
+  told.append(words);
   stage.className = "labkit-stage";
-  words.className = "labkit-words";
+  told.className = "labkit-words";
   el.classList.add("labkit-sheetview");
-  el.append(stage, words);
+  el.append(stage, told);
   const photos = new Map(); // by the id of its place in the drawing: decoded once, used again
   let drag = null;
   let pending = null; // where the keys have asked for while Python has not answered yet
@@ -27,6 +30,7 @@ function render({ model, el }) {
     stage.replaceChildren(parsed);
     showSnaps();
     words.textContent = model.get("sentence");
+    told.hidden = !words.textContent;
   }
 
   function photoLike(slot) {

@@ -12,7 +12,7 @@ HELP = (
 
 
 class SheetView(anywidget.AnyWidget):
-    """Shows ``drawing`` (SVG) with ``photo`` in it, and the ``sentence`` below.
+    """Shows ``drawing`` (SVG) with ``photo`` in it, and the ``sentence`` folded away below.
 
     The script tells in ``asked`` where the reader wants the picture: ``left`` and ``top`` in inches,
     ``by`` "drag" or "key", and a ``turn`` that goes back in ``answered`` once it was dealt with. It

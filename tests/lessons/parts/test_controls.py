@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length, length
-from labkit.lessons.parts.controls import App, LengthSlider, NumberSlider, card, choice, menu, table
+from labkit.lessons.parts.controls import App, card, choice, menu, table
+from labkit.lessons.parts.sliders import LengthSlider, NumberSlider
 from tests.lessons.hands import is_right, said, words
 
 

@@ -13,7 +13,7 @@ from tests.lessons.hands import is_right, said, words
 
 def buttons(question) -> dict:
     """The buttons below the ways to answer, above what is said."""
-    return {button.description: button for button in question.children[-2].children}
+    return {button.description: button for button in question.buttons.children}
 
 
 def answer(question) -> str:

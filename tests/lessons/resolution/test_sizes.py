@@ -24,7 +24,7 @@ def shown(app) -> tuple[str, str, dict]:
 
 def press(question, number: int = 0) -> None:
     """“That is my answer”, or the button after it."""
-    question.children[-2].children[number].click()
+    question.buttons.children[number].click()
 
 
 # Size against ppi
