@@ -34,7 +34,7 @@ class GangPage:
 
 def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     """In the child: write the file strip by strip, and read every strip back."""
-    from labkit.files.checks.read_back import proof_findings
+    from labkit.files.checks.read_back import disk_findings
     from labkit.files.gang.slug import Slug
     from labkit.files.gang.strips import GangStrips, Laid
     from labkit.files.writing.tiff import Labels, write_strips
@@ -52,7 +52,7 @@ def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     labels = Labels(f"job {page.job}", "prints to be cut apart", told, laid[0].picture.profile)
     try:
         written = write_strips(part, strips, raster, labels, room.colour.packing_for(page.depth))
-        if next(proof_findings(part, written), None):
+        if next(disk_findings(part, written), None):
             raise LabError("the file did not read back as it was written: try again.")
         return {"bytes": part.stat().st_size}
     except OSError as error:
