@@ -60,6 +60,13 @@ def add_arguments(parser) -> None:
         "--keep-pixels", action="store_true", help="keep every pixel, whatever the ppi"
     )
     pixels.add_argument(
+        "--lighter",
+        type=float,
+        default=0.0,
+        metavar="STOPS",
+        help="one tone step at middle grey, as chosen on a test strip: 0.3, or -0.3 for darker",
+    )
+    pixels.add_argument(
         "--strict", action="store_true", help="exit 1 if a print falls below the floor"
     )
     job = parser.add_argument_group("job")

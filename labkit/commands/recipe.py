@@ -76,6 +76,7 @@ def _make(file: Path, options, room: Room, child: Guarded, before: set[str]) -> 
         paper=options.paper,
         course=options.course,
         due=options.due,
+        lighter=options.lighter,
         room=room,
         child=child,
     )
@@ -215,6 +216,7 @@ def _facts(made: Made, room: Room) -> dict:
         "profile": printed.profile,
         "depth": printed.depth,
         "resampled": raster.resampled,
+        "lighter_stops": printed.lighter,
         "converted": list(printed.converted),
         "price": None if made.price is None else float(made.price),
         "currency": room.currency,

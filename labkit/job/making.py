@@ -16,6 +16,7 @@ from labkit.files.header.picture import Picture
 from labkit.files.look.address import data_address
 from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.layout import Layout
+from labkit.geometry.light import step_text
 from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
@@ -23,6 +24,7 @@ from labkit.room.rules import Room
 if TYPE_CHECKING:
     from labkit.files.pixels.conversion import Conversion
     from labkit.files.pixels.decode import Pixels
+    from labkit.files.pixels.tone import Tone
     from labkit.files.writing.tiff import Written
 
 PREVIEW = 900
@@ -42,6 +44,7 @@ class Job:
     warnings: tuple[str, ...]
     room: Room
     order: dict
+    lighter: float = 0.0
 
     def printed(self, made: dict) -> PrintFile:
         """The record of the print file, with what making it told."""
@@ -56,6 +59,7 @@ class Job:
             bytes=made["bytes"],
             converted=tuple(made["converted"]),
             warnings=(*self.warnings, *made["doubts"]),
+            lighter=self.lighter,
         )
 
 
@@ -87,16 +91,18 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
     kept."""
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
+    from labkit.files.pixels.tone import tone
     from labkit.files.writing.strips import SheetStrips
     from labkit.files.writing.tiff import Labels, write_strips
 
     rules = job.room.colour
     to_rgb = conversion(job.picture, rules)
     pixels = decode(job.picture)
-    small = aside.submit(_small, pixels, to_rgb)
+    step = tone(job.lighter, profile=to_rgb.profile) if job.lighter else None
+    small = aside.submit(_small, pixels, to_rgb, step)
     depth = rules.depth_for(pixels.depth)
     labels = Labels(job.owner, job.title, _description(job), to_rgb.profile)
-    strips = SheetStrips(pixels, to_rgb, job.layout, job.raster, depth)
+    strips = SheetStrips(pixels, to_rgb, job.layout, job.raster, depth, step)
     written = write_strips(part, strips, job.raster, labels, rules.packing_for(depth))
     made = {
         "profile": to_rgb.profile_name,
@@ -106,6 +112,7 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
             *to_rgb.notes,
             *_depth(rules.depth, job.picture.depth, pixels.depth, depth),
             *_resampling(job.raster),
+            *_tone(job.lighter),
         ],
         "doubts": [_in_doubt(pixels.doubt)] if pixels.doubt else [],
     }
@@ -119,14 +126,19 @@ def _ticket(job: Job, made: dict, small: "Future[bytes]") -> str:
     return ticket(job.printed(made), job.room, order, preview)
 
 
-def _small(pixels: "Pixels", to_rgb: "Conversion") -> bytes:
+def _small(pixels: "Pixels", to_rgb: "Conversion", tone: "Tone | None" = None) -> bytes:
     """The picture as tickets and sheet views show it: a small JPEG."""
     from io import BytesIO
+
+    import numpy as np
+    from PIL import Image
 
     from labkit.files.writing.strips import preview as made_small
 
     made = BytesIO()
     small = made_small(pixels, to_rgb, PREVIEW)
+    if tone:
+        small = Image.fromarray(tone(np.asarray(small)))
     small.save(made, "JPEG", quality=85, icc_profile=to_rgb.profile)
     return made.getvalue()
 
@@ -144,6 +156,7 @@ def _description(job: Job) -> str:
     return (
         f"{job.title}, by {job.owner}. {job.layout.sentence()} "
         f"The picture's own resolution at this size is {ppi_text(job.raster.own_ppi)}."
+        + "".join(f" {told}" for told in _tone(job.lighter))
     )
 
 
@@ -179,6 +192,14 @@ def _resampling(raster: Raster) -> list[str]:
         f"The picture was {verb} from {ppi_text(raster.own_ppi)} to {ppi_text(raster.ppi)} "
         f"({right - left:.0f} × {bottom - top:.0f} to {raster.picture.width} × {raster.picture.height} "
         "pixels)."
+    ]
+
+
+def _tone(step: float) -> list[str]:
+    if not step:
+        return []
+    return [
+        f"The picture was made {step_text(step)} at middle grey, as asked; black and white are as they were."
     ]
 
 

@@ -31,6 +31,7 @@ from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.box import Box
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, Length, length
+from labkit.geometry.light import tone_step
 from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
@@ -195,6 +196,7 @@ def write(
     paper: str | None = None,
     course: str = "",
     due: str | date = "",
+    lighter: float = 0.0,
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
 ) -> Made:
@@ -202,9 +204,10 @@ def write(
 
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
-    picture itself is only read. ``copies``, ``paper``, ``course`` and ``due`` (2031-05-12) go on the ticket.
-    ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot be
-    done.
+    picture itself is only read. ``lighter``: one tone step in stops at middle grey, darker below 0; black
+    and white stay, and the paper round the picture. ``copies``, ``paper``, ``course`` and ``due``
+    (2031-05-12) go on the ticket. ``child`` is a guarded child already started. LabError, with nothing left
+    behind, if it cannot be done.
     """
     rules = _room(room)
     due = _day(due)
@@ -237,6 +240,7 @@ def write(
         owner=owner.strip(),
         title=title.strip(),
         warnings=(shortfall,) if shortfall else (),
+        lighter=tone_step(lighter),
         room=rules,
         order={"copies": copies, "paper": paper, "course": course, "due": due},
     )

@@ -10,6 +10,7 @@ from labkit.files.writing.name import read_name
 from labkit.geometry.layout import Layout
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
+from labkit.teaching.toned import tone_hints
 
 _SOUGHT = {
     "sheet-size": ", and that is not the sheet of your task",
@@ -69,6 +70,7 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
         named=brief.stem,
         picture=brief.picture,
         keep=brief.keep,
+        steps=brief.steps,
         room=room,
     )
     taught = {"name": _NAMED, **brief.hints}  # once each, however often a thing is found
@@ -84,6 +86,8 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     ]
     if findings.layout is None and hints:
         hints.append("Its place is measured once the file opens at the right size.")
+    elif brief.lighter is not None:
+        hints += tone_hints(findings, brief, room)
     return Judgement(findings, Hints(hints, _judged(findings.file.name, len(hints))))
 
 

@@ -8,6 +8,7 @@ from labkit.room.rules import Room
 from labkit.teaching.aspect_ratio import aspect_ratio_brief
 from labkit.teaching.at_the_counter import counter_brief
 from labkit.teaching.brief import Brief, Candidate
+from labkit.teaching.colour import colour_brief
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.resolution import resolution_brief
@@ -37,6 +38,7 @@ LESSONS = (
     Lesson("02-sheet-sizes", "Sheet sizes", 45, sheet_sizes_brief),
     Lesson("03-aspect-ratio", "Aspect ratio", 40, aspect_ratio_brief),
     Lesson("04-margins", "Margins", 35, margins_brief),
+    Lesson("05-colour", "Colour", 50, colour_brief),
     Lesson(
         "07-roll-paper",
         "Roll paper",

@@ -182,6 +182,7 @@ def test_the_facts_for_other_programs(facts, boat, out):
         "profile": "sRGB",
         "depth": 8,
         "resampled": False,
+        "lighter_stops": 0.0,
         "converted": [],
         "price": 0.52,
         "currency": "£",
@@ -887,6 +888,35 @@ def test_the_sizes_of_these_tests():
     """Fractions that the tests above write as decimals."""
     assert inches(Fraction(4, 3)) == inches(2) * Fraction(40, 60)
     assert length("38.1mm") == inches(Fraction(3, 2))
+
+
+# One tone step
+
+
+def test_a_tone_step_is_told_and_made(prepare, boat, out):
+    code, said, _ = prepare(boat, "--lighter", "-0.3")
+    assert code == 0
+    assert "done     The picture was made 0.3 stops darker at middle grey" in said
+    plain = sheets.pixels(out / f"{STEM}.tif")
+    prepare(boat, "--replace")
+    assert (plain.astype(int) <= sheets.pixels(out / f"{STEM}.tif")).all()
+    assert plain.mean() < sheets.pixels(out / f"{STEM}.tif").mean() - 2
+
+
+def test_too_large_a_tone_step_is_refused(refused, boat):
+    assert refused(boat, "--lighter", "3").startswith(
+        "a tone step is a number of stops from -2 to 2"
+    )
+
+
+def test_a_finished_sheet_can_be_made_lighter_where_it_lies(prepare, out, tmp_path):
+    whole = make.picture(tmp_path / "whole.png", size=(1200, 900), ppi=300, profile=make.srgb())
+    code, said, _ = prepare(whole, "--whole", "--lighter", "0.3")
+    assert code == 0
+    assert "0.3 stops lighter" in said
+    was, now = (np.asarray(Image.open(file)) for file in (whole, out / f"{STEM}.tif"))
+    assert (now >= was).all()
+    assert now.mean() > was.mean() + 2
 
 
 # Several pages

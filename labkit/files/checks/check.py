@@ -58,18 +58,19 @@ def compare(
     named: str | None = None,
     picture: Path | None = None,
     keep: Part | None = None,
+    steps: tuple[float, ...] = (),
 ) -> Findings:
     """Check a file ``against`` the layout it should have, within the room's tolerance: size and place,
     each border that is off by how much and which way.
 
     ``named`` is the name it should have, without its ending; ``picture`` the file that should be on it,
-    cropped as in ``against``, or with ``keep`` anywhere that leaves this part of it whole. What is wrong
-    is told, never raised.
+    cropped as in ``against``, or with ``keep`` anywhere that leaves this part of it whole, and lighter or
+    darker by none or any of ``steps``, in stops. What is wrong is told, never raised.
     """
     path = Path(file)
     crop = None if keep else against.crop
     child = resident_child()
-    got = look_for(path, room, child, against=against, picture=picture, crop=crop)
+    got = look_for(path, room, child, against=against, picture=picture, crop=crop, steps=steps)
     if got.refusal:
         return Findings(path, (got.refusal,))
     facts, seen, layout = got.facts, got.seen, None

@@ -45,10 +45,12 @@ def look_for(
     against: Layout,
     picture: Path | None,
     crop: Crop | None,
+    steps: tuple[float, ...] = (),
 ) -> HandIn:
     """The same for a file that should be as in a layout, with that ``picture``, cropped so or, with None,
-    anywhere: only where it sits, and whether it is that picture."""
-    return _trip(child, _place_of_it, path, room, against, picture, crop)
+    anywhere, and none or any of the tone ``steps`` lighter: only where it sits, and whether it is that
+    picture."""
+    return _trip(child, _place_of_it, path, room, against, picture, crop, steps)
 
 
 def _trip(child: Child, in_child: Callable, path: Path, room: Room, *more) -> HandIn:
@@ -78,7 +80,12 @@ def _all_of_it(path: Path, room: Room, thumbnail: bool, closer: bool) -> Iterato
 
 
 def _place_of_it(
-    path: Path, room: Room, against: Layout, picture: Path | None, crop: Crop | None
+    path: Path,
+    room: Room,
+    against: Layout,
+    picture: Path | None,
+    crop: Crop | None,
+    steps: tuple[float, ...],
 ) -> Iterator[dict]:
     try:
         handed_in = _read(path, room)
@@ -89,7 +96,7 @@ def _place_of_it(
     if sized.sheet is None:
         return {}
     marks = tuple(mark_boxes(against, sized.ppi))
-    wanted = Wanted(marks, _read(picture, room) if picture else None, crop)
+    wanted = Wanted(marks, _read(picture, room) if picture else None, crop, steps)
     return {"seen": look(handed_in, wanted)}
 
 

@@ -11,6 +11,7 @@ from labkit.files.look.askew import find_askew
 from labkit.files.look.ink import CELL, DIFFERENCE, SIDES, Block, Ink, Surround, find_surround
 from labkit.files.look.marks import find_marks
 from labkit.files.pixels.decode import Pixels, Region
+from labkit.files.pixels.tone import tone
 from labkit.geometry.pixelbox import PixelBox, area, around, cut_off, grown, is_inside, overlap
 from labkit.geometry.proportion import Crop
 
@@ -239,10 +240,13 @@ def _light_edges(ink: Ink, box: PixelBox, is_flat: bool) -> tuple[str, ...]:
 # Whether it is the right picture
 
 
-def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:
+def unlike(
+    sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop, steps: tuple[float, ...] = ()
+) -> str:
     """How what lies in ``box`` differs from the picture that should be there: "" when it is that one.
 
-    Both are averaged down to a few patches, so that resampling, a profile or packing do not matter.
+    Both are averaged down to a few patches, so that resampling, a profile or packing do not matter; nor
+    does one of the tone ``steps``, in stops.
     """
     width, height = picture.shape
     left, top = round(width * crop.left), round(height * crop.top)
@@ -250,7 +254,11 @@ def unlike(sheet: Pixels, box: PixelBox, picture: Pixels, crop: Crop) -> str:
     bottom = round(height * (crop.top + crop.height))
     wanted = patches(picture, (left, top, right, bottom))
     ways = ways_round(patches(sheet, (box.left, box.top, box.right, box.bottom)))
-    off = {way: float(np.abs(wanted - got).mean()) for way, got in ways.items()}
+    levels = wanted.round().astype(np.uint8)
+    toned = [wanted, *(tone(step)(levels).astype(np.float32) for step in steps)]
+    off = {
+        way: min(float(np.abs(each - got).mean()) for each in toned) for way, got in ways.items()
+    }
     nearest = min(off, key=off.get)
     return nearest if off[nearest] < ALIKE else "other"
 

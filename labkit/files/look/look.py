@@ -30,11 +30,12 @@ scan."""
 @dataclass(frozen=True, slots=True)
 class Wanted:
     """What should be on the sheet: corner marks to leave out, and the picture, cropped as in ``crop``
-    or (None) anywhere."""
+    or (None) anywhere; made lighter or darker by none or any of ``steps``, in stops."""
 
     marks: tuple[PixelBox, ...] = ()
     picture: Picture | None = None
     crop: Crop | None = WHOLE
+    steps: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +137,9 @@ def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:
     from labkit.files.pixels.decode import decode
 
     if wanted.crop is not None:
-        return {"unlike": unlike(pixels, found.box, decode(wanted.picture), wanted.crop)}
+        return {
+            "unlike": unlike(pixels, found.box, decode(wanted.picture), wanted.crop, wanted.steps)
+        }
     part, other = find_crop(pixels, found.box, decode(wanted.picture))
     sides = part.left, part.top, part.width, part.height
     return {

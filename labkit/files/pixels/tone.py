@@ -12,12 +12,13 @@ from labkit.errors import LabError
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.lab import D50, lab_of_xyz, xyz_of_lab
 from labkit.files.pixels.transform import lab_of
+from labkit.geometry.light import MOST_STOPS
 
 MIDDLE_LIGHTNESS = 50.0
 """CIE L* of middle grey."""
 MIDDLE_LIGHT = float(xyz_of_lab((MIDDLE_LIGHTNESS, 0, 0))[1])
 """Its light, of white's: 0.184."""
-MOST = {"stops": 2.0, "lightness": 24.0}
+MOST = {"stops": MOST_STOPS, "lightness": 24.0}
 """The largest step each way. Beyond 25 of lightness the curve would turn back; beyond 2 stops little is
 left of the picture (our own judgement)."""
 

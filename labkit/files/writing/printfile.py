@@ -15,7 +15,8 @@ SOFTWARE = "labkit"
 class PrintFile:
     """A written print file: where it is, what is in it, and what was done to make it.
 
-    ``converted`` and ``warnings`` are whole sentences. ``depth`` is in bits a channel.
+    ``converted`` and ``warnings`` are whole sentences. ``depth`` is in bits a channel. ``lighter`` is the
+    tone step that was asked for, in stops at middle grey.
     """
 
     file: Path
@@ -28,6 +29,7 @@ class PrintFile:
     bytes: int
     converted: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
+    lighter: float = 0.0
 
     def sentence(self, first: str = "in") -> str:
         """What was made, in words."""

@@ -6,6 +6,7 @@ from PIL import Image
 from labkit.files.pixels import deep
 from labkit.files.pixels.conversion import Conversion
 from labkit.files.pixels.decode import Pixels, Region
+from labkit.files.pixels.tone import Tone
 from labkit.geometry.layout import Layout
 from labkit.geometry.raster import Raster, mark_boxes
 
@@ -36,7 +37,7 @@ class SheetStrips:
 
     ``depth``: the bits a channel that come out, 8 or 16. Whatever is held at 16, or comes out so, is
     resampled and converted at 16. Memory follows the picture, never the sheet. Several threads may ask
-    at once.
+    at once. ``tone`` is done to the picture last of all, to neither paper nor marks.
     """
 
     def __init__(
@@ -46,11 +47,13 @@ class SheetStrips:
         layout: Layout,
         raster: Raster,
         depth: int = 8,
+        tone: Tone | None = None,
     ):
         self.depth = depth
         self._pixels = pixels
         self._conversion = conversion
         self._raster = raster
+        self._tone = tone
         self._marks = mark_boxes(layout, raster.ppi)
 
     def blank(self, count: int) -> np.ndarray:
@@ -73,20 +76,25 @@ class SheetStrips:
         place = self._raster.picture
         first, last = max(top, place.top), min(bottom, place.bottom)
         if first < last:
-            part = self._picture_rows(first - place.top, last - place.top)
+            part = self._toned_rows(first - place.top, last - place.top)
             sheet[first - top : last - top, place.left : place.right] = part
         return sheet
 
-    def _picture_rows(self, first: int, last: int) -> np.ndarray:
+    def _toned_rows(self, first: int, last: int) -> np.ndarray:
         """Rows of the picture as they lie on the sheet, at the depth of the sheet."""
+        made = self._picture_rows(first, last)
+        if self._tone:
+            made = self._tone(made)
+        return deep.to_8_bits(made) if self.depth == 8 else deep.to_16_bits(made)
+
+    def _picture_rows(self, first: int, last: int) -> np.ndarray:
+        """The same at the depth they are held at."""
         region, box = self._source(first, last)
         if max(self._pixels.depth, self.depth) == 16:
             held = self._pixels.held(region)
             if held is not None:
-                made = self._deep(held, last - first, box)
-                return made if self.depth == 16 else deep.to_8_bits(made)
-        made = self._plain(region, last - first, box)
-        return made if self.depth == 8 else deep.to_16_bits(made)
+                return self._deep(held, last - first, box)
+        return self._plain(region, last - first, box)
 
     def _deep(self, held: np.ndarray, rows: int, box: Box | None) -> np.ndarray:
         values = deep.on_white(deep.to_16_bits(held))

@@ -37,7 +37,8 @@ class Exercise(App):
     ``lesson`` names the folder of its files, under the reader's exports, so that two lessons' tasks
     never take one name. ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which
     has a ``layout_now`` and does not begin at the answer. Without a ``reader`` it follows the name in the
-    line at the top of the lesson, and asks for one where there is none. :attr:`brief`, :attr:`picture` and
+    line at the top of the lesson, and asks for one where there is none. ``besides`` gives what is set in
+    the figure and goes to ``write`` with the layout. :attr:`brief`, :attr:`picture` and
     :attr:`folder` are there for those who work in code.
     """
 
@@ -52,13 +53,14 @@ class Exercise(App):
         *,
         room: Room,
         reader: str | None = None,
+        besides: Callable[[FigureApp], dict] = lambda app: {},
     ):
         self.room, self.folder = room, home().exports / lesson
         self.brief: Brief | None = None
         self.picture: Picture | None = None
         self.app: FigureApp | None = None
         self._draw, self._begin = draw_brief, begin
-        self._reader = reader
+        self._reader, self._besides = reader, besides
         self.entry = name_entry()
         self.entry.observe(self.answer(self._keep_name), "value")
         self._task, self._told = widgets.VBox(), widgets.HTML()
@@ -153,6 +155,7 @@ class Exercise(App):
             out=self.folder,
             replace=self.again.value,
             room=self.room,
+            **self._besides(self.app),
         )
         self._list_files()
         self.file.value = str(made.file)

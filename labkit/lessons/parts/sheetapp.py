@@ -36,7 +36,8 @@ class SheetApp(FigureApp):
     """A picture on a sheet, set by those ``controls`` that are named, by dragging and by arrow keys.
 
     ``name`` tells its drawing's ids from those of other apps on the page. The state is a
-    :class:`Placing`. The picture can be dragged where "left" is among the controls.
+    :class:`Placing`. The picture can be dragged where "left" is among the controls. ``more`` are controls
+    of the lesson's own, which come last.
     """
 
     def __init__(
@@ -48,13 +49,14 @@ class SheetApp(FigureApp):
         read: Callable[[Placing, str], list[Reading]],
         *,
         room: Room,
+        more: Sequence[Control] = (),
     ):
         self.picture, self._wide = picture, WIDTH
         by_hand = "left" in controls
         known = sheet_controls(placing, room, by_hand=by_hand)
         super().__init__(
             placing,
-            [control for control in known if control.name in controls],
+            [*(control for control in known if control.name in controls), *more],
             draw=lambda state, units: draw_sheet(
                 state.layout, units=units, prefix=name, scale_width=self._wide
             ),

@@ -1,4 +1,7 @@
-"""Write a printer's profile with tables. Types and tags have their names from ICC.1:2001-04 (version 2.4)."""
+"""Write a profile: a printer's with tables, or of given tags.
+
+Types and tags have their names from ICC.1:2001-04 (version 2.4).
+"""
 
 import struct
 from dataclasses import dataclass
@@ -8,6 +11,7 @@ import numpy as np
 
 from labkit.files.pixels.lab import D50
 
+RIGHTS = "Invented for teaching; no measurement of any paper. Use it as you like."
 _TOP = 65535
 _LAB_FULL = 652.8, 256.0, 256.0
 """16-bit counts of a unit of L, a and b, as lut16Type has them: L 100 is FF00h, a of 0 is 8000h."""
@@ -72,25 +76,47 @@ def profile(
 
     ``white`` is X, Y, Z of bare paper; ``tables`` go by their signatures.
     """
+    stored = {signature: table.bytes() for signature, table in tables.items()}
+    return of_tags(name, rights, date, white, stored, b"prtr", b"Lab ")
+
+
+def of_tags(
+    name: str,
+    rights: str,
+    date: datetime,
+    white: np.ndarray,
+    stored: dict[str, bytes],
+    kind: bytes,
+    through: bytes,
+) -> bytes:
+    """A profile for RGB with these tags besides its name, its rights and its white.
+
+    ``kind`` is its class and ``through`` its connection space, as the header has them.
+    """
     tags = {
         "desc": _description(name),
         "cprt": b"text\0\0\0\0" + rights.encode("ascii") + b"\0",
-        "wtpt": b"XYZ \0\0\0\0" + _fixed(white),
-        **{signature: table.bytes() for signature, table in tables.items()},
+        "wtpt": xyz(white),
+        **stored,
     }
     start = 128 + 4 + 12 * len(tags)
     index, body = struct.pack(">I", len(tags)), b""
     for signature, data in tags.items():
         index += struct.pack(">4sII", signature.encode(), start + len(body), len(data))
         body += data + bytes(-len(data) % 4)
-    return _header(start + len(body), date) + index + body
+    return _header(start + len(body), date, kind, through) + index + body
 
 
-def _header(size: int, date: datetime) -> bytes:
+def xyz(numbers: np.ndarray) -> bytes:
+    """XYZType: X, Y and Z."""
+    return b"XYZ \0\0\0\0" + _fixed(numbers)
+
+
+def _header(size: int, date: datetime, kind: bytes, through: bytes) -> bytes:
     """Clause 6.1."""
     head = bytearray(128)
     struct.pack_into(">I", head, 0, size)
-    struct.pack_into(">I4s4s4s", head, 8, 0x02400000, b"prtr", b"RGB ", b"Lab ")
+    struct.pack_into(">I4s4s4s", head, 8, 0x02400000, kind, b"RGB ", through)
     struct.pack_into(">6H4s", head, 24, *date.timetuple()[:6], b"acsp")
     head[68:80] = _fixed(D50)
     return bytes(head)

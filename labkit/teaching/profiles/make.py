@@ -19,7 +19,6 @@ from labkit.teaching.profiles.inkjet import Inkjet
 _DEVICE_POINTS, _LAB_POINTS = 13, 17
 """Points each way of the tables from and to device RGB."""
 _DATE = datetime(2026, 1, 5)
-_RIGHTS = "Invented for teaching; no measurement of any paper. Use it as you like."
 _WITHIN = 1.0
 """CIE 1976 distance up to which a colour counts as one that the paper shows."""
 
@@ -42,7 +41,7 @@ class Paper:
         """Its profile: A2B is what comes out on paper, B2A what to send."""
         return icc.profile(
             self.name,
-            _RIGHTS,
+            icc.RIGHTS,
             _DATE,
             self.inkjet.white,
             {
