@@ -225,7 +225,6 @@ def _pieces(state: HandLaid) -> Iterator[Shown]:
 
 
 def _readings(state: HandLaid, units: str) -> list[Reading]:
-    task = state.task
     told = [
         ("printed length", state.used.both(units)),
         ("usable width", state.usable.both(units)),
