@@ -59,32 +59,35 @@ def add_arguments(parser) -> None:
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
 
 
-def run(asked) -> int:
+def run(options) -> int:
     """Lay out, tell it, and write what is asked for; the exit code is 1 if something is left out."""
-    room = load_room(asked.room) if asked.room else home().room()
-    medium = _medium(asked, room)
-    gap = length(asked.gap, "the gap")
-    longest = length(asked.max_length, "the greatest length") if asked.max_length else None
-    if longest and not asked.roll:
+    room = load_room(options.room) if options.room else home().room()
+    medium = _medium(options, room)
+    gap = length(options.gap, "the gap")
+    longest = length(options.max_length, "the greatest length") if options.max_length else None
+    if longest and not options.roll:
         raise LabError("--max-length is for a roll: a sheet has its own length.")
     prints, refused = read_prints(
-        [Path(file) for file in asked.files], room, copies=_copies(asked.copies), sets=asked.sets
+        [Path(file) for file in options.files],
+        room,
+        copies=_copies(options.copies),
+        sets=options.sets,
     )
     gangs = lay_out_prints(
         prints,
         medium,
         room,
         gap=gap,
-        stages=_STAGES[asked.stages],
+        stages=_STAGES[options.stages],
         max_length=longest,
-        one_file=asked.one_file,
+        one_file=options.one_file,
     )
-    job = asked.job or time.strftime("%Y%m%d-%H%M%S")
+    job = options.job or time.strftime("%Y%m%d-%H%M%S")
     written = None
-    if asked.write:
+    if options.write:
         count = sum(len(gang.runs) for gang in gangs)
         written = write_gangs(
-            gangs, room, job=job, folder=asked.write, refused=refused, replace=asked.replace,
+            gangs, room, job=job, folder=options.write, refused=refused, replace=options.replace,
             progress=lambda done: _progress(done, count),
         )  # fmt: skip
     print(told(gangs, room, refused, widened=gap_for(gap) if gap_for(gap) > gap else None))
@@ -95,10 +98,10 @@ def run(asked) -> int:
     return 1 if left else 0
 
 
-def _medium(asked, room: Room) -> Medium:
-    if asked.roll:
-        return medium_on_roll(room, length(asked.roll, "the roll"), asked.paper)
-    return medium_on_sheet(room, asked.sheet, asked.paper)
+def _medium(options, room: Room) -> Medium:
+    if options.roll:
+        return medium_on_roll(room, length(options.roll, "the roll"), options.paper)
+    return medium_on_sheet(room, options.sheet, options.paper)
 
 
 def _copies(given: list[str]) -> dict[str, int]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
-from labkit.drawing.canvas import Rect, open_canvas, rect, text
+from labkit.drawing.canvas import Rect, open_canvas, photo, rect, text
 from labkit.drawing.row import OFF, SHEET, hatch, legend, unreached
 from labkit.drawing.sheet import LINES, MUTED, OKABE_ITO, TINT, WIDTH
 from labkit.geometry.box import Box, Edges
@@ -20,13 +20,16 @@ _ENDS = f'fill="{MUTED}" fill-opacity="0.18"'
 class Shown:
     """A piece on the drawing: its box, measured from the corner of the paper, and what is said in it.
 
-    ``off``: it does not fit, and only its outline is drawn.
+    ``off``: it does not fit, and only its outline is drawn. ``photo``: the reader's picture is shown in
+    it, ``turned`` a quarter clockwise on the paper.
     """
 
     box: Box
     label: str
     more: str = ""
     off: bool = False
+    photo: bool = False
+    turned: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +71,8 @@ def draw_strip(
 ) -> str:
     """Draw the paper lying on its side, pieces and cuts across on it, the roll at the right.
 
-    What is printed first lies at the left, furthest from the roll. ``cuts`` are measured from there.
+    It is a print file turned a quarter anticlockwise: its top is at the left, furthest from the roll, and
+    its left edge below. ``cuts`` are measured from there.
     ``longest`` is the length that the scale is chosen for, so that it stays while the reader moves
     something; ids begin with ``prefix``.
     """
@@ -76,7 +80,7 @@ def draw_strip(
     scale = min((WIDTH - 2 * _SIDE - 12) / long, (_TALL - _TOP - _BELOW) / wide)
     left, top = _SIDE, _TOP
     high = wide * scale
-    at = _Scale(left, top, scale)
+    at = _Scale(left, top, scale, wide)
     paper = at.rect(Box(ZERO, ZERO, strip.width, strip.length))
     marks = [
         open_canvas(prefix, round(top + high + _BELOW), title, words, data={"unit-scale": scale}),
@@ -103,7 +107,8 @@ def draw_strip(
         items.append((f'{_ENDS} stroke="{MUTED}"', "leader, tail"))
     if any(each.off for each in pieces):
         items.append((OFF, "does not fit"))
-    items.append((_CUT, _CUTS))
+    if cuts:
+        items.append((_CUT, _CUTS))
     return "".join((*marks, legend(top + high + 18, items, (_CUTS,)), "</svg>"))
 
 
@@ -114,9 +119,10 @@ class _Scale:
     left: float
     top: float
     scale: float
+    wide: float
 
     def rect(self, box: Box) -> Rect:
-        along, across = float(box.top), float(box.left)
+        along, across = float(box.top), self.wide - float(box.right)
         return (
             self.left + along * self.scale,
             self.top + across * self.scale,
@@ -152,8 +158,19 @@ def _edges(strip: Strip, at: _Scale, prefix: str) -> Iterator[str]:
             yield f"<rect {rect(at.rect(box))} {unreached(prefix)}/>"
 
 
+def _photo(ident: str, each: Shown, place: Rect) -> str:
+    """The picture, its top where the drawing has it: at the left, or upright if it is turned."""
+    left, top, wide, high = place
+    if each.turned:
+        return photo(ident, place)
+    turn = f"translate({left:.2f} {top + high:.2f}) rotate(-90)"
+    return f'<g transform="{turn}">{photo(ident, (0, 0, high, wide))}</g>'
+
+
 def _piece(ident: str, each: Shown, place: Rect) -> str:
     left, top, wide, high = place
+    if each.photo and not each.off:
+        return _photo(ident, each, place)
     look = OFF if each.off else f'fill="{TINT}" stroke="{OKABE_ITO["blue"]}" stroke-width="1.75"'
     drawn = f'<rect id="{ident}" {rect(place)} {look}/>'
     told = f"<title>{escape(each.label)} {escape(each.more)}</title>"

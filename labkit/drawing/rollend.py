@@ -4,7 +4,7 @@ from labkit.drawing.canvas import open_canvas, text
 from labkit.drawing.sheet import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH
 from labkit.geometry.length import Length
 
-_HIGH, _MIDDLE = 330, (190, 176)
+_HIGH, _MIDDLE = 344, (190, 176)
 _RADIUS = 130
 
 

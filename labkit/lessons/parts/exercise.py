@@ -43,6 +43,7 @@ class Exercise(App):
     """
 
     ways: Sequence[str] = _WAYS
+    begun = "with a sheet set from the start"
 
     def __init__(
         self,
@@ -104,7 +105,7 @@ class Exercise(App):
         self._begin_task()
         if self.brief:
             self.say(
-                f"This task is drawn from the name {self.brief.reader}, with a sheet set from the start. "
+                f"This task is drawn from the name {self.brief.reader}, {self.begun}. "
                 "Files exported under another name stay in your folder.",
                 right=True,
             )

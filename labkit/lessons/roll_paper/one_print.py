@@ -12,6 +12,7 @@ from labkit.geometry.holding import Size, area
 from labkit.geometry.length import ZERO, Length, length, size_text
 from labkit.geometry.proportion import by_width
 from labkit.home import home
+from labkit.job import words as job
 from labkit.lessons.parts.figure import (
     ChoiceControl,
     FigureApp,
@@ -25,6 +26,7 @@ from labkit.lessons.parts.reader import your_picture
 from labkit.lessons.parts.settings import follows_picture
 from labkit.room.laying import Medium, medium_on_roll, price_of, rolls_of
 from labkit.room.rules import Room
+from labkit.teaching.pictures import demo_pictures
 
 _LEAST, _MOST, _MOST_GAP = length("4in"), length("24in"), length("2in")
 _MOST_COPIES = 6
@@ -102,10 +104,10 @@ def one_print(picture: str | Path | None = None) -> FigureApp:
         shown.pixels, medium_on_roll(room, widths[min(1, len(widths) - 1)]), length("9in"), 2,
         length("1/4in"), False, room,
     )  # fmt: skip
-    return _app(start, room, "one-print")
+    return _app(start, room, "one-print", job.preview(shown, room=room))
 
 
-def _app(start: OnRoll, room: Room, prefix: str) -> FigureApp:
+def _app(start: OnRoll, room: Room, prefix: str, photo: str) -> FigureApp:
     media = [medium_on_roll(room, width) for width in rolls_of(room)]
     longest = max(
         replace(start, width=_most(start), medium=media[-1], copies=2).used, length("30in")
@@ -133,6 +135,7 @@ def _app(start: OnRoll, room: Room, prefix: str) -> FigureApp:
         tell=_sentence,
         read=readings,
         units=room.units,
+        photo=photo,
     )  # fmt: skip
 
 
@@ -149,7 +152,7 @@ def _pieces(state: OnRoll):
         row, column = divmod(number, state.across)
         left = state.medium.edges.left + (state.size[0] + state.gap) * column
         top = state.medium.leader + state.medium.edges.top + (state.size[1] + state.gap) * row
-        yield Shown(Box(left, top, *state.size), str(number + 1))
+        yield Shown(Box(left, top, *state.size), str(number + 1), photo=True, turned=state.turned)
 
 
 def _cuts(state: OnRoll) -> list[Length]:
@@ -227,7 +230,8 @@ def side_by_side() -> FigureQuestion:
     medium = medium_on_roll(room, min(widths, key=lambda width: abs(width - length("24in"))))
     start = OnRoll((3, 2), medium, length("9in"), 2, length("1/4in"), False, room)
     most = (start.usable - start.gap) / 2
-    app = _app(start, room, "side-by-side")
+    shown = your_picture(room, demo_pictures()[0].file)
+    app = _app(start, room, "side-by-side", job.preview(shown, room=room))
 
     def mend(state: OnRoll) -> str:
         if state.medium != medium or state.gap != start.gap or state.turned or state.copies != 2:

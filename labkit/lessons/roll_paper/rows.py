@@ -105,6 +105,8 @@ class RollExercise(Exercise):
         "In any editor: follow the steps, save the file in your folder, choose it below, have it judged.",
     )
 
+    begun = "with each print in a row of its own"
+
     def __init__(self, reader: str | None = None):
         super().__init__(
             "07-roll-paper",
@@ -174,7 +176,7 @@ def rows_figure(task: RollTask) -> FigureApp:
                 state.medium.tail,
             ),
             list(_pieces(state)), (), units=units, prefix="rows",
-            title=f"Five prints on a {state.medium.name}", words=_sentence(state, units),
+            title=f"Five prints on a {state.medium.name}{_costs(state)}", words=_sentence(state, units),
             longest=min(longest, _taken(start)),
         ),
         tell=_sentence,
@@ -204,6 +206,12 @@ def _row_of(number: int, task: RollTask) -> MenuControl:
     )
 
 
+def _costs(state: HandLaid) -> str:
+    """What the paper costs, for the heading; "" where no price is set."""
+    price = price_of(state.task.room, state.medium, _taken(state))
+    return "" if price is None else f": {money(state.task.room, price)} of paper"
+
+
 def _taken(state: HandLaid) -> Length:
     return state.task.length(state.at, state.used)
 
@@ -217,12 +225,9 @@ def _pieces(state: HandLaid) -> Iterator[Shown]:
 
 
 def _readings(state: HandLaid, units: str) -> list[Reading]:
-    task = state.task
-    price = price_of(task.room, state.medium, _taken(state))
     told = [
-        ("usable width", state.usable.both(units)),
         ("printed length", state.used.both(units)),
-        ("the paper costs", "no price is set" if price is None else money(task.room, price)),
+        ("usable width", state.usable.both(units)),
     ]
     for number, row in enumerate(state.rows, 1):
         wide = sum((state.size(*each)[0] for each in row), GAP * (len(row) - 1))
