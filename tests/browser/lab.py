@@ -14,7 +14,12 @@ from urllib.error import URLError
 from urllib.request import urlopen
 
 CLONE = Path(__file__).parents[2]
-FLAGS = ("--no-sandbox", "--disable-gpu", "--disable-background-networking")
+FLAGS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-dev-shm-usage",
+)
 OPTIONS = ("--no-browser", "--allow-root", "--IdentityProvider.token=")
 SECONDS = 60
 

@@ -39,6 +39,15 @@ class Lesson:
         cell.evaluate("cell => cell.scrollIntoView({block: 'start'})")
         return cell.locator(".jp-Cell-outputArea")
 
+    def settled(self, number: int, look: str, most: float, patience: float = 5):
+        """What ``look`` says of a cell's output, its height and faults, once it is drawn."""
+        deadline = time.monotonic() + patience
+        while True:
+            seen = self.output(number).evaluate(look)
+            if (seen and seen[0] <= most and not seen[1]) or time.monotonic() > deadline:
+                return seen
+            self.page.wait_for_timeout(100)
+
     @property
     def line(self) -> "App":
         """The line at its top."""
@@ -55,8 +64,8 @@ class Lesson:
         switch = self.line.show().button("Large type")
         if (switch.get_attribute("aria-pressed") == "true") != on:
             switch.click()
-        apps = self.page.locator(".labkit-app").count()
-        expect(self.page.locator(".labkit-app.labkit-large")).to_have_count(apps if on else 0)
+        other = ".labkit-app:not(.labkit-large)" if on else ".labkit-app.labkit-large"
+        expect(self.page.locator(other)).to_have_count(0)
 
     def theme(self, name: str) -> None:
         """Choose one of JupyterLab's themes."""

@@ -129,7 +129,7 @@ def test_every_app_is_seen_in_one_view(lesson, window, files, large, most):
     if files:
         lesson.page.keyboard.press("Control+b")
     try:
-        measured = {code: lesson.output(number).evaluate(VIEW) for number, code in shown(lesson)}
+        measured = {code: lesson.settled(number, VIEW, most) for number, code in shown(lesson)}
     finally:
         lesson.large(False)
         if files:
@@ -174,11 +174,13 @@ def test_a_screen_reader_is_told_name_state_and_value_of_every_control(lesson):
         for role in told:
             for node in app.show().accessible(role):
                 assert node["name"], (lesson.name, role, node)
-                if role == "slider":
-                    assert re.search("[a-z%]", node["valuetext"]), node
                 if role == "combobox":
                     assert node["value"], node
                 told[role] += 1
+        for slider in app.sliders().values():  # Chromium's tree leaves this one out
+            told_of = slider.handle.get_attribute("aria-valuetext")
+            assert told_of == slider.told.text_content()
+            assert re.search("[a-z%]", told_of), told_of
         toggles = app.root.locator(".widget-toggle-button:visible")
         states = [node["pressed"] for node in app.accessible("button") if "pressed" in node]
         assert len(states) == toggles.count()

@@ -104,7 +104,7 @@ class Exercise(App):
         """Begin the task of the name that is now in the settings, and say so."""
         self._begin_task()
         if self.brief:
-            self.say(
+            self.app.say(
                 f"This task is drawn from the name {self.brief.reader}, {self.begun}. "
                 "Files exported under another name stay in your folder.",
                 right=True,

@@ -137,7 +137,7 @@ def fold(series: str = "A") -> FigureApp:
             MenuControl(
                 "series", "series", options=[(f"{key}, from {SERIES[key]}", key) for key in SERIES]
             ),
-            NumberControl("folds", "folds", most=MOST_FOLDS, told=lambda number: f"{number}"),
+            NumberControl("folds", "folds", most=MOST_FOLDS, told=_folds),
         ],
         draw=lambda state, units: draw_folding(
             state.pieces, most, prefix=prefix, title=state.title, words=_fold_sentence(state, units)
@@ -257,3 +257,7 @@ def _name_sentence(state: Called, units: str) -> str:
     except LabError:
         return f"“{state.name}” is {sizes}. Our own tools refuse the name and ask for the size."
     return f"“{state.name}” is {sizes}. Our own tools take the first: say JIS B4 for the other."
+
+
+def _folds(number: float) -> str:
+    return "1 fold" if number == 1 else f"{number} folds"

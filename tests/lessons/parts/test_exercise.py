@@ -95,7 +95,7 @@ def test_another_name_is_another_task(task):
     settings().keep(name="Ivo Reed")
     assert task.brief != first
     assert task.app is not app
-    assert "drawn from the name Ivo Reed" in said(task)
+    assert "drawn from the name Ivo Reed" in said(task.app)
 
 
 def test_a_name_typed_in_the_exercise_is_kept_for_all_lessons():
