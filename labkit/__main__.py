@@ -16,6 +16,7 @@ from labkit.errors import LabError, system_reason  # noqa: E402
 COMMANDS = {
     "prepare": "make a print file and its job ticket from a picture",
     "check": "look over what is handed in",
+    "layout": "lay several finished prints out on a roll or on sheets, and say where to cut",
     "papers": "list sheet sizes, and what the room has in stock",
     "room": "begin or check a print room's own rules",
     "lessons": "open the lessons in JupyterLab",

@@ -7,10 +7,13 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from tests.files import children
 
 HOME = "LABKIT_HOME"
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 STARTING_CHILDREN = ("labkit.commands.prepare", "labkit.files.child.crew", "labkit.job.words")
 
 

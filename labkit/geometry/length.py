@@ -14,7 +14,7 @@ MM_PER_INCH = Fraction("25.4")
 
 _PER_INCH = {
     "in": Fraction(1), "inch": Fraction(1), "inches": Fraction(1), '"': Fraction(1), "″": Fraction(1),
-    "mm": MM_PER_INCH, "cm": MM_PER_INCH / 10,
+    "ft": Fraction(1, 12), "mm": MM_PER_INCH, "cm": MM_PER_INCH / 10, "m": MM_PER_INCH / 1000,
 }  # fmt: skip
 _TAPE = (1, 2, 4, 8, 16)
 """The parts of an inch that a tape has lines for."""
@@ -23,7 +23,9 @@ _FINE, _FAR, _IN_FEET = Fraction(1, 10), 100, 240
 feet."""
 _THOUSANDS = r"(?![1-9]\d*,\d{3}(?!\d))"  # 1,200 is twelve hundred to some and 1.2 to others
 _NUMBER = rf"{_THOUSANDS}(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
-_LENGTH = re.compile(rf'\s*(?P<number>{_NUMBER})\s*(?P<unit>inches|inch|in|"|″|mm|cm)?\.?\s*', re.I)
+_LENGTH = re.compile(
+    rf'\s*(?P<number>{_NUMBER})\s*(?P<unit>inches|inch|in|"|″|ft|mm|cm|m)?\.?\s*', re.I
+)
 
 
 @dataclass(frozen=True, order=True, slots=True)

@@ -12,17 +12,25 @@ from labkit.teaching.colour import colour_brief
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.resolution import resolution_brief
+from labkit.teaching.roll_paper import RollTask, roll_handed_in, roll_paper_task
 from labkit.teaching.sheet_sizes import sheet_sizes_brief
+
+
+def _by_its_name(brief: Brief, room: Room, folder: Path) -> Path | None:
+    file = folder / f"{brief.stem}.tif"
+    return file if file.exists() and judge(file, brief, room).passed else None
 
 
 @dataclass(frozen=True)
 class Lesson:
-    """A lesson: its file's name without ending, its title, minutes alone, and what its exercise asks."""
+    """A lesson: its file's name without ending, its title, minutes alone, what its exercise asks, and how
+    the file that does it is found in the lesson's own folder."""
 
     name: str
     title: str
     minutes: int
-    draw_brief: Callable[[str, Sequence[Candidate], Room], Brief]
+    draw_brief: Callable[[str, Sequence[Candidate], Room], Brief | RollTask]
+    handed_in: Callable[[Brief | RollTask, Room, Path], Path | None] = _by_its_name
 
 
 LESSONS = (
@@ -31,6 +39,13 @@ LESSONS = (
     Lesson("03-aspect-ratio", "Aspect ratio", 40, aspect_ratio_brief),
     Lesson("04-margins", "Margins", 35, margins_brief),
     Lesson("05-colour", "Colour", 50, colour_brief),
+    Lesson(
+        "07-roll-paper",
+        "Roll paper",
+        45,
+        roll_paper_task,
+        lambda task, _, folder: roll_handed_in(task, folder),
+    ),
     Lesson("08-at-the-counter", "At the counter", 60, counter_brief),
 )
 """In the order they are read in."""
@@ -49,13 +64,12 @@ def progress(
 ) -> tuple[Step, ...]:
     """Each lesson with the reader's file that passes its exercise.
 
-    Files are looked for in the lesson's own folder under ``exports``, under the name asked for, and
-    judged as the exercise does. LabError without a name.
+    Files are looked for in the lesson's own folder under ``exports``, and judged as the exercise does.
+    LabError without a name.
     """
     steps = []
     for lesson in LESSONS:
         brief = lesson.draw_brief(reader, pictures, room)
-        handed_in = exports / lesson.name / f"{brief.stem}.tif"
-        passed = handed_in.exists() and judge(handed_in, brief, room).passed
-        steps.append(Step(lesson, handed_in if passed else None))
+        done = lesson.handed_in(brief, room, exports / lesson.name)
+        steps.append(Step(lesson, done))
     return tuple(steps)

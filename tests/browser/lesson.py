@@ -20,9 +20,8 @@ class Lesson:
         self.page, self.name, self.errors = page, name, []
         page.on("console", self._hear)
         page.on("pageerror", lambda error: self.errors.append(str(error)))
-        page.goto(f"{url}/lab/workspaces/{name}/tree/{name}.ipynb")
+        page.goto(f"{url}/doc/workspaces/{name}/tree/{name}.ipynb")
         expect(page.get_by_text("Python 3 (ipykernel) | Idle")).to_be_visible(timeout=SECONDS)
-        page.keyboard.press("Control+b")
         self._menu("Run", "Run All Cells")
         expect(self._prompts(re.compile(r"\[(\*| )\]"))).to_have_count(0, timeout=SECONDS)
         self.apps = [App(self, each) for each in page.locator(".labkit-app").all()]
@@ -34,11 +33,41 @@ class Lesson:
         )
         return App(self, cell.locator(".labkit-app").first)
 
+    def output(self, number: int) -> Locator:
+        """What that code cell shows, counted from nought."""
+        cell = self.page.locator(".jp-CodeCell").nth(number)
+        cell.evaluate("cell => cell.scrollIntoView({block: 'start'})")
+        return cell.locator(".jp-Cell-outputArea")
+
+    @property
+    def line(self) -> "App":
+        """The line at its top."""
+        return App(self, self.page.locator(".labkit-app:has(.labkit-settings)").first)
+
+    def call_me(self, name: str) -> None:
+        """Type the reader's name into the line at the top."""
+        field = self.line.show().menu("your name")
+        field.fill(name)
+        field.press("Tab")
+
+    def large(self, on: bool) -> None:
+        """Large type, or not, for all apps."""
+        switch = self.line.show().button("Large type")
+        if (switch.get_attribute("aria-pressed") == "true") != on:
+            switch.click()
+        apps = self.page.locator(".labkit-app").count()
+        expect(self.page.locator(".labkit-app.labkit-large")).to_have_count(apps if on else 0)
+
     def theme(self, name: str) -> None:
         """Choose one of JupyterLab's themes."""
         self._menu("Settings", "Theme", name)
         light = "true" if "Light" in name else "false"
         expect(self.page.locator(f'body[data-jp-theme-light="{light}"]')).to_be_attached()
+
+    def restart(self) -> None:
+        """Restart the kernel, and run nothing."""
+        self._menu("Kernel", "Restart Kernel…")
+        self.page.locator(".jp-Dialog .jp-mod-accept").click()
 
     def resize(self, width: int, height: int) -> None:
         """Make the window so large."""
@@ -110,11 +139,24 @@ class App:
         """What is said below the app."""
         return self.root.locator(".labkit-message").last
 
+    def accessible(self, role: str) -> list[dict[str, str]]:
+        """Every node of that role as a screen reader is told of it: name, value and properties."""
+        page = self.root.page
+        talk = page.context.new_cdp_session(page)
+        mark = f"app-{id(self)}"
+        self.root.evaluate("(app, mark) => { app.dataset.mark = mark }", mark)
+        found = talk.send(
+            "Runtime.evaluate", {"expression": f"document.querySelector('[data-mark=\"{mark}\"]')"}
+        )
+        query = {"objectId": found["result"]["objectId"], "role": role}
+        nodes = talk.send("Accessibility.queryAXTree", query)["nodes"]
+        talk.detach()
+        return [_told(node) for node in nodes if not node.get("ignored")]
+
     def sliders(self) -> dict[str, "Slider"]:
         """Every slider, by its label."""
-        rows = self.root.locator(".widget-hbox").filter(has=self.root.page.locator(".noUi-handle"))
-        rows = rows.filter(has_not=self.root.page.locator(".labkit-stage")).all()
-        return {row.locator("label").text_content(): Slider(row) for row in rows}
+        rows = self.root.locator(".labkit-slider:visible").all()
+        return {row.locator("label").first.text_content(): Slider(row) for row in rows}
 
     def slider(self, label: str) -> "Slider":
         """One slider."""
@@ -143,6 +185,13 @@ class App:
     def picture(self) -> dict:
         """The picture's box on the screen."""
         return self.stage.locator(f"{PICTURE} > rect").first.bounding_box()
+
+
+def _told(node: dict) -> dict[str, str]:
+    told = {each["name"]: str(each["value"].get("value", "")) for each in node["properties"]}
+    for part in ("name", "value"):
+        told[part] = str(node.get(part, {}).get("value", ""))
+    return told
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,12 @@
 """What holds of every lesson and every app in it."""
 
-import pytest
-from playwright.sync_api import expect
+import re
 
-from tests.notebooks.normal import notebooks
+import nbformat
+import pytest
+
+from tests.browser.looks import CONTRASTS, TARGETS, VIEW, WIDER
+from tests.notebooks.normal import FOLDER, notebooks
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -12,50 +15,9 @@ LEAST_TARGET = 24
 LEAST_CONTRAST = 4.5
 """WCAG 2.2, success criterion 1.4.3, contrast (minimum)."""
 WINDOWS = {"laptop": (1366, 768), "projector": (1920, 1080)}
+SHOWS = r"\w+\(.*\)|task"
+"""The last line of a cell that shows an app, a chart or a finding."""
 LESSONS = [file.stem for file in notebooks()]
-
-TARGETS = """app => [...app.querySelectorAll('button, select, input, summary, .noUi-handle')]
-    .filter(each => each.checkVisibility() && each.type !== 'file')
-    .map(each => [each.outerHTML.slice(0, 120), each.getBoundingClientRect()])
-    .filter(([, box]) => box.width < %d || box.height < %d).map(([what]) => what)"""
-WIDER = """app => {
-    const out = [], limit = document.querySelector('.jp-WindowedPanel-outer').clientWidth;
-    for (const each of app.querySelectorAll('*')) {
-        const style = getComputedStyle(each), html = each instanceof HTMLElement;
-        if (!html || style.position === 'absolute' || each.closest('.noUi-target, svg')) continue;
-        const cut = style.overflowX !== 'visible' && each.tagName !== 'SELECT' && each.tagName !== 'INPUT';
-        if (cut && each.scrollWidth > each.clientWidth + 1) out.push('cut: ' + each.outerHTML);
-    }
-    const page = document.querySelector('.jp-WindowedPanel-outer');
-    if (app.getBoundingClientRect().right > page.getBoundingClientRect().right) out.push('app');
-    if (page.scrollWidth > page.clientWidth) out.push('page');
-    return out.map(each => each.slice(0, 200));
-}"""
-CONTRASTS = """app => {
-    const canvas = document.createElement('canvas').getContext('2d', {willReadFrequently: true});
-    const rgb = colour => {
-        canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = colour; canvas.fillRect(0, 0, 1, 1);
-        return [...canvas.getImageData(0, 0, 1, 1).data];
-    };
-    const light = ([r, g, b]) => [r, g, b].map(v => v / 255)
-        .map(v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4)
-        .reduce((sum, v, i) => sum + v * [0.2126, 0.7152, 0.0722][i], 0);
-    const behind = each => {
-        for (let at = each; at; at = at.parentElement) {
-            const colour = rgb(getComputedStyle(at).backgroundColor);
-            if (colour[3] === 255) return colour;
-        }
-        return [255, 255, 255, 255];
-    };
-    const told = [...app.querySelectorAll(
-        '.widget-label, button, select, input[type=text], p, li, h4, summary, .labkit-readings span, '
-        + '.labkit-readings b, .labkit-message')];
-    return told.filter(each => each.checkVisibility() && (each.textContent || each.value)).map(each => {
-        const ink = rgb(getComputedStyle(each).color);
-        const [low, high] = [light(ink), light(behind(each))].sort((a, b) => a - b);
-        return [each.textContent.slice(0, 40), (high + 0.05) / (low + 0.05)];
-    });
-}"""
 
 
 @pytest.fixture(params=LESSONS)
@@ -154,33 +116,76 @@ def test_nothing_is_cut_off_or_runs_out_of_the_window(lesson, window):
         assert app.show().root.evaluate(WIDER) == [], lesson.name
 
 
-def test_large_type_is_larger_and_fits_a_projector(lesson):
-    lesson.resize(*WINDOWS["projector"])
-    figures = [app for app in lesson.apps if app.button("Large type").count()]
-    before = [_smallest_type(app) for app in figures]
-    _press_large_type(lesson, True)
+@pytest.mark.parametrize(
+    ("window", "files", "large", "most"),
+    [("laptop", False, False, 620), ("laptop", True, False, 620), ("projector", False, True, 900)],
+    ids=["laptop", "laptop with the file list", "projector in large type"],
+)
+def test_every_app_is_seen_in_one_view(lesson, window, files, large, most):
+    """Controls, readings and the whole drawing, none passed over."""
+    lesson.resize(*WINDOWS[window])
+    lesson.call_me("Nia Oak")
+    lesson.large(large)
+    if files:
+        lesson.page.keyboard.press("Control+b")
     try:
-        for app, small in zip(figures, before, strict=True):
-            assert _smallest_type(app) > small * 1.3
-        for app in lesson.apps:
-            assert app.show().root.evaluate(WIDER) == [], lesson.name
+        measured = {code: lesson.output(number).evaluate(VIEW) for number, code in shown(lesson)}
     finally:
-        _press_large_type(lesson, False)
+        lesson.large(False)
+        if files:
+            lesson.page.keyboard.press("Control+b")
+    assert len(measured) >= 3
+    for code, seen in measured.items():
+        assert seen, f"{code} shows nothing"
+        height, cut = seen
+        assert height <= most, f"{code} is {height} px high"
+        assert cut == [], code
+
+
+def shown(lesson) -> list[tuple[int, str]]:
+    """Every code cell that shows an app or a chart: its number and its code."""
+    book = nbformat.read(FOLDER / f"{lesson.name}.ipynb", as_version=4)
+    cells = [cell.source for cell in book.cells if cell.cell_type == "code"]
+    return [(n, code) for n, code in enumerate(cells) if re.fullmatch(SHOWS, code.split("\n")[-1])]
+
+
+def test_large_type_is_larger(lesson):
+    before = [_smallest_type(app) for app in lesson.apps]
+    lesson.large(True)
+    try:
+        for app, small in zip(lesson.apps, before, strict=True):
+            assert _smallest_type(app) > small * 1.3
+    finally:
+        lesson.large(False)
 
 
 def _smallest_type(app) -> float:
     """The size of the smallest type outside the drawing."""
-    told = app.show().root.locator(".widget-label, .labkit-readings b, button")
+    told = app.show().root.locator(".widget-label, .labkit-readings b, button, .labkit-card")
     return told.evaluate_all(
         "all => Math.min(...all.map(each => parseFloat(getComputedStyle(each).fontSize)))"
     )
 
 
-def _press_large_type(lesson, on: bool) -> None:
-    switches = lesson.page.get_by_role("button", name="Large type", exact=True)
-    switches.evaluate_all("all => all.forEach(each => each.click())")
-    large = lesson.page.locator(".labkit-large")
-    expect(large).to_have_count(switches.count() if on else 0)
+def test_a_screen_reader_is_told_name_state_and_value_of_every_control(lesson):
+    """By Chromium's accessibility tree."""
+    told = dict.fromkeys(("slider", "button", "combobox", "textbox"), 0)
+    for app in lesson.apps:
+        for role in told:
+            for node in app.show().accessible(role):
+                assert node["name"], (lesson.name, role, node)
+                if role == "slider":
+                    assert re.search("[a-z%]", node["valuetext"]), node
+                if role == "combobox":
+                    assert node["value"], node
+                told[role] += 1
+        toggles = app.root.locator(".widget-toggle-button:visible")
+        states = [node["pressed"] for node in app.accessible("button") if "pressed" in node]
+        assert len(states) == toggles.count()
+        assert set(states) <= {"true", "false"}
+        assert app.root.locator('[title="null"]').count() == 0
+    assert told["button"] >= 3
+    assert sum(told.values()) >= 8
 
 
 @pytest.mark.parametrize("theme", ["JupyterLab Dark", "JupyterLab Light"])

@@ -42,6 +42,26 @@ def test_a_number(margins):
     is_right(question).to_contain_text("Yes. The sheet is 20 in high")
 
 
+def test_an_answer_is_judged_as_it_stands_however_fast_it_is_given(margins):
+    """A click must not overtake the value typed just before."""
+    question = margins.app("how_wide()").show()
+    field, button = question.menu("my answer"), question.button("That is my answer")
+    answers = ("11in", "11 in is all the white"), ("5.5in", "Yes. The sheet is 20 in high")
+    for turn in range(30):
+        given, told = answers[turn % 2]
+        field.fill(given)
+        button.click()
+        expect(question.message).to_contain_text(told)
+
+
+def test_enter_answers(margins):
+    question = margins.app("how_wide()").show()
+    for given, told in (("11in", "11 in is all the white"), ("5.5in", "Yes. ")):
+        question.menu("my answer").fill(given)
+        question.root.page.keyboard.press("Enter")
+        expect(question.message).to_contain_text(told)
+
+
 def test_an_order(margins):
     question = margins.app("which_first()").show()
 
@@ -81,8 +101,12 @@ def test_in_a_refusal_the_drawing_stays_and_there_is_a_way_out(margins):
     edges.press("three even borders")
     expect(edges.message).to_contain_text("three even borders of 3 1/2 in (88.9 mm) leave less")
     assert edges.drawing == drawing
-    edges.press("centre")
+    assert edges.button("centre").get_attribute("aria-pressed") == "true"
+    seen, window = edges.message.bounding_box(), edges.stage.bounding_box()
+    assert window["y"] <= seen["y"] < window["y"] + window["height"]
+    edges.press("optical centre")
     expect(edges.message).to_have_count(0)
+    edges.press("centre")
     edges.press("upright")
     expect(edges.reading("left border")).to_have_text("1/2 in; needed 4 mm")
 
@@ -95,8 +119,8 @@ def brief():
 
 @pytest.fixture
 def task(margins, brief):
+    margins.call_me(NAME)
     app = margins.app("task").show()
-    write(app, "your name", NAME)
     expect(app.root.locator(".labkit-card").first).to_contain_text(brief.sentence("in"))
     expect(app.stage.locator("> svg")).to_be_visible()
     return app

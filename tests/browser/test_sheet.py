@@ -51,7 +51,7 @@ def expect_corner(sheet, left: str, top: str):
 def focus_by_tab(sheet):
     """From the last control before it, with nothing but the Tab key."""
     page = sheet.root.page
-    sheet.button("Large type").focus()
+    sheet.slider(TOP).handle.focus()
     page.keyboard.press("Tab")
     assert page.evaluate(FOCUSED)
 
@@ -182,7 +182,7 @@ def test_on_the_screen_it_is_as_large_as_it_says(sheet):
 
 
 def test_units_are_swapped_everywhere(sheet):
-    sheet.press("millimetres")
+    sheet.lesson.line.press("millimetres")
     try:
         expect(sheet.reading(LEFT)).to_have_text("63.5 mm (2 1/2 in)")
         expect(sheet.slider(LEFT).told).to_have_text("63.5 mm (2 1/2 in)")
@@ -190,7 +190,7 @@ def test_units_are_swapped_everywhere(sheet):
         sheet.slider(TOP).press("ArrowRight")
         expect(sheet.reading(TOP)).to_have_text("77 mm (3.031 in)")
     finally:
-        sheet.press("inches")
+        sheet.lesson.line.press("inches")
     expect(sheet.reading(LEFT)).to_have_text("2 1/2 in (63.5 mm)")
 
 
@@ -203,3 +203,26 @@ def test_the_widest_picture_moves_no_more_from_left_to_right(sheet):
     sheet.root.page.keyboard.press("ArrowDown")
     expect(sheet.reading(TOP)).to_have_text("3 1/16 in (77.8 mm)")
     expect(sheet.message).to_have_count(0)
+
+
+def test_home_and_end_go_to_the_ends_there_are_now(sheet):
+    """The range of a slider changes with the picture's width; 13 in less 8 in and 4 mm are 4.843 in."""
+    left = sheet.slider(LEFT)
+    left.press("End")
+    expect(left.told).to_have_text("4 13/16 in (122.2 mm)")
+    left.press("Home")
+    expect(left.told).to_have_text("3/16 in (4.8 mm)")
+    sheet.slider("picture's width").press("Home")
+    left.press("End")
+    expect(left.told).to_have_text("10 13/16 in (274.6 mm)")
+
+
+def test_after_a_restart_the_app_says_that_nothing_answers(sheet):
+    """The last test on this page: its kernel knows no app any more."""
+    banner = "app => getComputedStyle(app, '::before').content"
+    assert sheet.root.evaluate(banner) == "none"
+    sheet.lesson.restart()
+    sheet.root.page.wait_for_function(
+        f"app => ({banner})(app).includes('Nothing answers here any more')",
+        arg=sheet.root.element_handle(),
+    )

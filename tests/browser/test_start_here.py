@@ -46,13 +46,10 @@ def test_the_room_is_shown_on_cards(start):
     assert border == "solid"
 
 
-def test_a_name_typed_is_kept_and_the_folder_said(about, lab):
-    about.menu("your name").focus()
-    about.root.page.keyboard.type("Ada Brook")
-    about.root.page.keyboard.press("Tab")
-    expect(about.message).to_contain_text(f"Kept in {lab.home}.")
+def test_a_name_typed_is_kept_and_the_folder_said(start, about, lab):
+    start.call_me("Ada Brook")
+    expect(about.message).to_contain_text(f"Kept in {lab.home}")
     expect(about.message).to_have_attribute("role", "status")
-    about.root.page.wait_for_timeout(200)
     assert kept(lab)["name"] == "Ada Brook"
 
 
@@ -64,9 +61,19 @@ def test_a_picture_brought_is_kept_and_chosen(about, lab, noise, name, megabytes
     expect(about.message).to_contain_text(f"{name}: PNG", timeout=30_000)
     assert (lab.home / "uploads" / name).read_bytes() == sent.read_bytes()
     assert kept(lab)["picture"] == str(lab.home / "uploads" / name)
-    chosen = about.menu("your picture")
+    chosen = about.menu("picture")
     told = chosen.evaluate("menu => menu.selectedOptions[0].label")
     assert told.replace("\xa0", " ") == f"yours: {name}"
+
+
+def test_a_file_too_large_is_refused_before_it_is_sent(about, tmp_path):
+    huge = tmp_path / "huge.tif"
+    with huge.open("wb") as file:
+        file.truncate(301_000_000)
+    bring(about, huge)
+    expect(about.message).to_contain_text(
+        "huge.tif (301 MB) is too large to bring: 300 MB is the most"
+    )
 
 
 def test_what_is_no_picture_is_refused_in_words(about, lab, tmp_path):

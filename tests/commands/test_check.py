@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from labkit.__main__ import main
+from labkit.files.child.guarded import Guarded
 from labkit.files.folder.run import check_all
 from labkit.files.writing.part import parts_of
 from tests.files import make, sheets
@@ -391,6 +392,7 @@ def test_a_report_that_cannot_be_written_does_not_lose_the_table(
 
 def test_where_no_child_can_be_started_the_table_says_so(tmp_path, capsys, monkeypatch):
     fine = sheet(tmp_path / "Ada-Brook_Boat_letter.tif")
+    monkeypatch.setattr("labkit.files.child.crew.Guarded", Guarded)
     monkeypatch.setattr(sys, "executable", str(tmp_path / "python"))
     assert main(["check", str(fine)]) == 1
     told = " ".join(capsys.readouterr().out.split())

@@ -1,9 +1,9 @@
 """Whether the strips on the disk are those that were written: the writer's own reading back."""
 
-import mmap
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Lock
 
 from labkit.files.checks.findings import Finding, tell
 from labkit.files.header.tiff_reader import open_tiff
@@ -17,17 +17,19 @@ def disk_findings(path: Path, written: Written) -> Iterator[Finding]:
     with (
         open_tiff(path) as tiff,
         open(path, "rb") as file,
-        mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
         ThreadPoolExecutor(THREADS) as pool,
     ):
         page = tiff.pages[0]
         packed = PACKINGS[written.packing]
+        one_at_a_time = Lock()
         most = page.rowsperstrip * page.imagewidth * page.samplesperpixel * page.dtype.itemsize
 
         def holds(offset: int, count: int, expected: Sums | None) -> bool:
             import imagecodecs
 
-            stored = data[offset : offset + count]
+            with one_at_a_time:
+                file.seek(offset)
+                stored = file.read(count)
             if expected is None:
                 return stored in written.blank
             try:

@@ -1,6 +1,7 @@
 """From whole numbers back to lengths and names: what the search found, as people read it."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from labkit.geometry.box import Box
@@ -17,8 +18,20 @@ def packing(
     search: Search, stock: Roll | Sheets, gap: Length, stages: int | None, left_out: list[LeftOut]
 ) -> Packing:
     """The layout that was found; what lies beyond the end of a roll is left out."""
-    job = search.job
-    sheets = search.found.sheets
+    job, sheets = search.job, search.found.sheets
+    told = laid(sheets, job, stock, gap, stages)
+    return replace(
+        told,
+        bound=job.length(search.bound - job.gap),
+        proven=search.proven,
+        left_out=(*left_out, *_beyond(sheets, job, stock)),
+    )
+
+
+def laid(
+    sheets: Sequence[Part], job: Job, stock: Roll | Sheets, gap: Length, stages: int | None
+) -> Packing:
+    """A layout as it stands, whoever made it."""
     return Packing(
         stock=stock,
         gap=gap,
@@ -27,9 +40,8 @@ def packing(
         cuts=tuple(_cuts(sheets, job)),
         used=job.length(sheets[-1].height - job.gap),
         sheets=len(sheets),
-        bound=job.length(search.bound - job.gap),
-        proven=search.proven,
-        left_out=(*left_out, *_beyond(sheets, job, stock)),
+        bound=job.length(job.bound() - job.gap),
+        proven=False,
     )
 
 

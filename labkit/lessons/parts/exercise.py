@@ -42,6 +42,8 @@ class Exercise(App):
     :attr:`folder` are there for those who work in code.
     """
 
+    ways: Sequence[str] = _WAYS
+
     def __init__(
         self,
         lesson: str,
@@ -120,7 +122,7 @@ class Exercise(App):
         self.app = self._begin(self.picture, self.room)
         self.app.narrow(_NARROW)
         self._asked = widgets.HTML()
-        ways = (*_WAYS, f"Your folder is {make_folder(self.folder)}")
+        ways = (*self.ways, f"Your folder is {make_folder(self.folder)}")
         folded = widgets.HBox(
             [
                 card("Three ways to do it", ways, folded=True),

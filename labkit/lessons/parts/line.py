@@ -27,7 +27,7 @@ class SettingsLine(App):
         self._show()
         self.say(chosen.trouble)
         for control, keep in (
-            (self.entry, lambda: chosen.keep(name=self.entry.value.strip())),
+            (self.entry, self._keep_name),
             (self.picture, self._keep_picture),
             (self.units, lambda: chosen.keep(units=self.units.value)),
             (self.large, lambda: chosen.keep(large=self.large.value)),
@@ -59,6 +59,10 @@ class SettingsLine(App):
     def _listen(self, control: widgets.Widget, keep: Callable[[], None]) -> None:
         answer = self.answer(keep)
         control.observe(lambda _: answer() if self._stands else None, "value")
+
+    def _keep_name(self) -> None:
+        settings().keep(name=self.entry.value.strip())
+        self.say(f"Kept in {home().folder}: the name {settings().name}.", right=True)
 
     def _keep_picture(self) -> None:
         self.choose(self.picture.value)

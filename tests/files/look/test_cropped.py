@@ -48,8 +48,8 @@ def crop_of(image: Image.Image, shape: float, size: float, left: float, top: flo
 
 
 @pytest.mark.parametrize("name", WHICH)
-@pytest.mark.parametrize("size", [1, 0.8, 0.5])
-@pytest.mark.parametrize("place", [(0, 0), (0.3, 0.6), (0.5, 0.5), (1, 1)])
+@pytest.mark.parametrize("size", [1, 0.5])
+@pytest.mark.parametrize("place", [(0, 0), (0.3, 0.6), (1, 1)])
 def test_any_crop_is_found_again(images, name, size, place):
     part, shares = crop_of(images[name], 4 / 5, size, *place)
     crop, unlike = find_crop(*sheet_with(part), pixels(images[name]))
@@ -92,7 +92,7 @@ def test_a_squeezed_picture_is_stretched(images, name):
 FLIP = Image.Transpose
 
 
-@pytest.mark.parametrize("name", WHICH)
+@pytest.mark.parametrize("name", ["drawing", "clock"])
 @pytest.mark.parametrize(
     ("how", "told"),
     [

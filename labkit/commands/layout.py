@@ -1,0 +1,116 @@
+"""Lay several finished prints out on a roll or on sheets: the least paper, and cuts in order."""
+
+import sys
+import time
+from pathlib import Path
+
+from labkit.commands.layout_told import told
+from labkit.errors import LabError
+from labkit.files.gang.gang import gap_for, lay_out_prints
+from labkit.files.gang.prints import read_prints
+from labkit.geometry.length import length
+from labkit.home import home
+from labkit.job.gang import write_gangs
+from labkit.room.laying import Medium, medium_on_roll, medium_on_sheet
+from labkit.room.rules import Room, load_room
+
+DESCRIPTION = (
+    "Lay several finished prints out on a roll or on sheets, so that straight cuts part them: which "
+    "piece lies where, the cuts in order, what the paper costs and who pays which share. Prints of "
+    "different resolution or profile come into files of their own; no pixel is changed."
+)
+_STAGES = {"2": 2, "3": 3, "any": None}
+
+
+def add_arguments(parser) -> None:
+    """The options of the command."""
+    parser.add_argument("files", nargs="+", metavar="FILE", help="finished print files")
+    stock = parser.add_mutually_exclusive_group(required=True)
+    stock.add_argument("--roll", metavar="WIDTH", help="a roll in stock: 24in")
+    stock.add_argument("--sheet", metavar="SIZE", help="sheets: A3, 13x19in")
+    parser.add_argument("--paper", metavar="NAME", help="one of the room's papers")
+    parser.add_argument(
+        "--gap", default="1/4in", metavar="LENGTH", help="at least so much between pieces (1/4in)"
+    )
+    parser.add_argument(
+        "--copies", action="append", default=[], metavar="NAME=3", help="several of one print"
+    )
+    parser.add_argument(
+        "--set", action="append", default=[], dest="sets", metavar="NAME",
+        help="prints whose names begin so stay together, in order",
+    )  # fmt: skip
+    parser.add_argument(
+        "--stages", choices=_STAGES, default="2",
+        help="how often cuts change their direction: 2 (rows first), 3, or any",
+    )  # fmt: skip
+    parser.add_argument("--max-length", metavar="LENGTH", help="of a roll in one go: 10ft")
+    parser.add_argument(
+        "--write", metavar="FOLDER", help="write print files and a page to work from"
+    )
+    parser.add_argument(
+        "--one-file",
+        action="store_true",
+        help="all rows of a roll in one print file, with one leader and tail",
+    )
+    parser.add_argument(
+        "--job", metavar="NUMBER", help="the job's number (date and time if not given)"
+    )
+    parser.add_argument("--replace", action="store_true", help="replace files of the same name")
+    parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
+
+
+def run(asked) -> int:
+    """Lay out, tell it, and write what is asked for; the exit code is 1 if something is left out."""
+    room = load_room(asked.room) if asked.room else home().room()
+    medium = _medium(asked, room)
+    gap = length(asked.gap, "the gap")
+    longest = length(asked.max_length, "the greatest length") if asked.max_length else None
+    if longest and not asked.roll:
+        raise LabError("--max-length is for a roll: a sheet has its own length.")
+    prints, refused = read_prints(
+        [Path(file) for file in asked.files], room, copies=_copies(asked.copies), sets=asked.sets
+    )
+    gangs = lay_out_prints(
+        prints,
+        medium,
+        room,
+        gap=gap,
+        stages=_STAGES[asked.stages],
+        max_length=longest,
+        one_file=asked.one_file,
+    )
+    job = asked.job or time.strftime("%Y%m%d-%H%M%S")
+    written = None
+    if asked.write:
+        count = sum(len(gang.runs) for gang in gangs)
+        written = write_gangs(
+            gangs, room, job=job, folder=asked.write, refused=refused, replace=asked.replace,
+            progress=lambda done: _progress(done, count),
+        )  # fmt: skip
+    print(told(gangs, room, refused, widened=gap_for(gap) if gap_for(gap) > gap else None))
+    if written:
+        names = "\n".join(f"  {file.name}" for file in (*written.files, written.page))
+        print(f"\nWritten into {written.page.parent}:\n{names}")
+    left = refused or any(gang.packing.left_out for gang in gangs)
+    return 1 if left else 0
+
+
+def _medium(asked, room: Room) -> Medium:
+    if asked.roll:
+        return medium_on_roll(room, length(asked.roll, "the roll"), asked.paper)
+    return medium_on_sheet(room, asked.sheet, asked.paper)
+
+
+def _copies(given: list[str]) -> dict[str, int]:
+    wanted = {}
+    for each in given:
+        name, _, count = each.rpartition("=")
+        if not name or not count.strip().isdecimal():
+            raise LabError(f"--copies {each} is not understood: write it like --copies Boat=3.")
+        wanted[name.strip()] = int(count)
+    return wanted
+
+
+def _progress(done: int, count: int) -> None:
+    if sys.stderr.isatty():
+        print(f"writing  {done + 1} of {count}\r", end="", file=sys.stderr, flush=True)

@@ -1,0 +1,62 @@
+"""What ``layout`` tells: the layout in a sentence, its pieces, the cuts in order, paper, weight, price."""
+
+from collections.abc import Iterator, Sequence
+
+from labkit.files.gang.gang import Gang
+from labkit.files.gang.told import money, paper_sentence, pieces_table
+from labkit.geometry.length import ZERO, Length
+from labkit.room.rules import Room
+
+
+def told(
+    gangs: Sequence[Gang], room: Room, refused: Sequence[str], widened: Length | None = None
+) -> str:
+    """All of it in words, a blank line between layouts."""
+    blocks = ["\n".join(_gang(gang, room)) for gang in gangs]
+    if len(gangs) > 1:
+        blocks.insert(0, (
+            f"{len(gangs)} layouts: prints of different resolution, profile or depth do not share a print "
+            "file, and no pixel is changed here."
+        ))  # fmt: skip
+    if widened:
+        blocks.insert(
+            0, f"The gap is {widened.both(room.units)}: so much holds slug lines and marks."
+        )
+    if len(gangs) > 1:
+        blocks.append(_all_together(gangs, room))
+    if refused:
+        blocks.append("\n".join(["Left out:", *(f"  {each}" for each in refused)]))
+    return "\n\n".join(blocks)
+
+
+def _all_together(gangs: Sequence[Gang], room: Room) -> str:
+    prices = [gang.price(room) for gang in gangs]
+    cost = "" if None in prices else f", {money(room, sum(prices))}"
+    taken = sum((gang.taken for gang in gangs), ZERO)
+    if gangs[0].medium.is_roll:
+        return f"In all: {taken.both(room.units)} of the roll{cost}."
+    return f"In all: {sum(gang.packing.sheets for gang in gangs)} sheets{cost}."
+
+
+def _gang(gang: Gang, room: Room) -> Iterator[str]:
+    packing, units = gang.packing, room.units
+    yield f"{gang.medium.paper.name}, {gang.medium.name}, {gang.kind_text}"
+    yield packing.sentence(units)
+    yield ""
+    yield from table(pieces_table(gang, room))
+    yield ""
+    yield "Cuts, in order:"
+    yield from (f"  {cut.sentence(units)}" for cut in gang.cuts)
+    yield ""
+    yield paper_sentence(gang, room)
+    for own, count, share in gang.shares(room):
+        cost = "no price is set" if share is None else money(room, share)
+        yield f"  {cost:>8}  {own.title}, {own.owner} ({count})"
+
+
+def table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    """Columns one below the other."""
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    for row in rows:
+        cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+        yield ("  " + "  ".join(cells)).rstrip()

@@ -1,0 +1,80 @@
+"""Rows of a TIFF read strip by strip, so that a large print is never in memory whole."""
+
+from collections import OrderedDict
+from threading import Lock
+
+import numpy as np
+
+from labkit.errors import LabError
+from labkit.files.header.picture import Picture
+from labkit.files.header.tiff_reader import open_tiff
+
+_MOST_BYTES = 1 << 24
+"""Of a strip as it is unpacked: one larger than that is no help."""
+_KEPT = 4
+"""Strips that stay unpacked, as threads ask for neighbouring rows."""
+
+
+class StripReader:
+    """The rows of a flat RGB TIFF of 8 or 16 bits a channel, whose pixels lie in strips."""
+
+    def __init__(self, picture: Picture, page):
+        self._name, self._page = picture.path.name, page
+        self._file = open(picture.path, "rb")  # noqa: SIM115  closed when nobody needs the rows any more
+        self._high = page.rowsperstrip
+        self._kept: OrderedDict[int, np.ndarray] = OrderedDict()
+        self._lock = Lock()
+
+    @classmethod
+    def of(cls, picture: Picture) -> "StripReader | None":
+        """A reader for this picture; None where its pixels lie in another way."""
+        if picture.kind != "TIFF" or picture.orientation != 1 or picture.planar:
+            return None
+        from tifffile import PHOTOMETRIC, TIFF
+
+        with open_tiff(picture.path) as tiff:
+            page = tiff.pages[0]
+        plain = (
+            page.photometric == PHOTOMETRIC.RGB
+            and page.samplesperpixel == 3
+            and page.dtype in (np.uint8, np.uint16)
+            and not page.is_tiled
+            and page.compression in TIFF.DECOMPRESSORS
+            and page.imagewidth * page.rowsperstrip * 3 * page.dtype.itemsize <= _MOST_BYTES
+            and len(page.dataoffsets) == -(-page.imagelength // page.rowsperstrip)
+            and all(page.databytecounts)
+        )
+        return cls(picture, page) if plain else None
+
+    def rows(self, first: int, last: int) -> np.ndarray:
+        """Rows ``first`` to ``last``: (rows, width, 3), uint8 or uint16. LabError for a damaged strip."""
+        parts = []
+        for number in range(first // self._high, -(-last // self._high)):
+            top = number * self._high
+            parts.append(self._strip(number)[max(0, first - top) : last - top])
+        return parts[0] if len(parts) == 1 else np.concatenate(parts)
+
+    def _strip(self, number: int) -> np.ndarray:
+        page = self._page
+        with self._lock:
+            if number in self._kept:
+                return self._kept[number]
+            self._file.seek(page.dataoffsets[number])
+            stored = self._file.read(page.databytecounts[number])
+        high = min(self._high, page.imagelength - number * self._high)
+        try:
+            decoded, _, _ = page.decode(stored, number)
+            strip = decoded[0, :high]
+            if strip.shape != (high, page.imagewidth, 3):
+                raise ValueError
+        except Exception:
+            raise LabError(
+                "is damaged or cut short (its data make no sense to a decoder): copy or export it again.",
+                "damaged",
+                about=self._name,
+            ) from None
+        with self._lock:
+            self._kept[number] = strip
+            while len(self._kept) > _KEPT:
+                self._kept.popitem(last=False)
+        return strip

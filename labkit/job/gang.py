@@ -1,0 +1,104 @@
+"""The print files of prints that share a roll or sheets, and the page to work from: all of them or none."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from labkit.errors import LabError
+from labkit.files.child.guarded import Guarded
+from labkit.files.gang.gang import Gang
+from labkit.files.writing.name import file_name
+from labkit.files.writing.part import parts_of, publish, taken
+from labkit.geometry.box import Box
+from labkit.geometry.length import size_text
+from labkit.home import make_folder
+from labkit.job.ganging import GangPage, make_gang
+from labkit.job.making import unwritable
+from labkit.room.rules import Room
+
+
+@dataclass(frozen=True)
+class Written:
+    """The print files of one job, and the page to work from."""
+
+    files: tuple[Path, ...]
+    page: Path
+
+
+def write_gangs(
+    gangs: Sequence[Gang],
+    room: Room,
+    *,
+    job: str,
+    folder: str | Path,
+    refused: Sequence[str] = (),
+    replace: bool = False,
+    progress: Callable[[int], None] | None = None,
+) -> Written:
+    """Write the print files of a job, one for each layout or sheet, and the page to work from.
+
+    All of them or none; nothing is overwritten unless ``replace``. LabError if it cannot be done.
+    """
+    from labkit.drawing.pages.gang import gang_page
+
+    into = make_folder(Path(folder).expanduser())
+    pages = [page for gang in gangs for page in pages_of(gang, room, job)]
+    stems = _stems(pages, room, job)
+    files = [into / f"{stem}.tif" for stem in stems]
+    page = into / f"{stems[0].split('_')[0]}_work-page.html"
+    targets = [*files, page]
+    ours = {each.picture.path.resolve() for gang in gangs for each in gang.prints}
+    for target in targets:
+        if target.resolve() in ours:
+            raise LabError(
+                f"{target.name} is one of the prints, which are only read: choose another folder."
+            )
+        if target.exists() and not replace:
+            raise taken(target)
+    try:
+        with parts_of(*targets) as parts:
+            with Guarded("labkit.job.ganging", "labkit.files.gang.strips") as child:
+                for number, (asked, part) in enumerate(zip(pages, parts, strict=False)):
+                    if progress:
+                        progress(number)
+                    child.run(
+                        make_gang, asked, room, part,
+                        seconds=room.limits.seconds * (len(asked.pieces) + 1),
+                        memory_mb=room.limits.memory_mb, about=files[number].name,
+                    )  # fmt: skip
+            told = gang_page(gangs, room, job, [file.name for file in files], refused)
+            parts[-1].write_text(told, encoding="utf-8")
+            publish(list(zip(parts, targets, strict=True)), replace=replace)
+    except OSError as error:
+        raise unwritable(into, error) from None
+    return Written(tuple(files), page)
+
+
+def pages_of(gang: Gang, room: Room, job: str) -> list[GangPage]:
+    """What the child writes: a page for each print file."""
+    pages, edges, count = [], gang.medium.edges, len(gang.packing.placed)
+    for run in gang.runs:
+        sheet, pieces = gang.sheet(run), []
+        printable = Box(
+            edges.left, edges.top, sheet.width - edges.left - edges.right,
+            sheet.height - edges.top - edges.bottom,
+        )  # fmt: skip
+        for number, placed, box in gang.pieces_of(run):
+            own = gang.by_name[placed.piece.name]
+            slug = (own.owner, own.title, size_text(own.size, room.units), number, count, job)
+            pieces.append((own.picture, box, placed.turned, slug))
+        depth = gang.prints[0].kind[2]
+        pages.append(GangPage(sheet, printable, gang.ppi, depth, tuple(pieces), job))
+    return pages
+
+
+def _stems(pages: Sequence[GangPage], room: Room, job: str) -> list[str]:
+    several = len(pages) > 1
+    return [
+        file_name(
+            room.name_pattern, owner=f"job {job}",
+            title=f"prints {number} of {len(pages)}" if several else "prints",
+            sheet_label=page.sheet.label,
+        )
+        for number, page in enumerate(pages, 1)
+    ]  # fmt: skip
