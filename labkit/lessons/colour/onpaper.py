@@ -151,7 +151,7 @@ def which_moves() -> OrderQuestion:
 
 def _first(look: str, name: str) -> tuple[int, str]:
     if look == "lost":
-        return PROOFS.index(f"{name}, lost"), "hatched: cannot be shown"
+        return PROOFS.index(f"{name}, lost"), "hatched: lost"
     return 0, "on the screen"
 
 
