@@ -18,7 +18,7 @@ class Medium:
 
     ``height`` is None for a roll. ``edges`` are those that the printer does not reach; ``leader`` and
     ``tail`` run through before and after what is printed, and are none on sheets. ``on_roll`` is how much
-    paper a new roll has.
+    paper a new roll has, and ``longest`` the most that can be printed of it in one go.
     """
 
     paper: Paper
@@ -29,6 +29,7 @@ class Medium:
     tail: Length = ZERO
     on_roll: Length | None = None
     turn: bool = True
+    longest: Length | None = None
 
     @property
     def is_roll(self) -> bool:
@@ -53,8 +54,8 @@ class Medium:
         top, bottom = edges.top + self.leader, edges.bottom + self.tail + below
         margins = Edges(edges.left, top, edges.right, bottom)
         most = max_length if self.height is None else self.height
-        if self.height is None and self.on_roll is not None:
-            most = min(most or self.on_roll, self.on_roll)
+        if self.longest is not None:
+            most = min(most or self.longest, self.longest)
         high = None if most is None else most - top - bottom
         if width <= ZERO or (high is not None and high <= ZERO):
             raise LabError(f"nothing of {self.name} is left to print on: give a larger one.")
@@ -85,7 +86,8 @@ def medium_on_roll(room: Room, width: Length, paper: str | Paper | None = None) 
         )
     setting, feed = settings[wide[0]], feeds[wide[0]]
     ends = setting.leader or ZERO, setting.tail or ZERO
-    return Medium(own, width, None, feed.unprintable, *ends, roll.length, own.turn)
+    longest = min(feed.longest, roll.left or roll.length)
+    return Medium(own, width, None, feed.unprintable, *ends, roll.length, own.turn, longest)
 
 
 def medium_on_sheet(room: Room, size: str | Sheet, paper: str | Paper | None = None) -> Medium:
@@ -95,11 +97,11 @@ def medium_on_sheet(room: Room, size: str | Sheet, paper: str | Paper | None = N
     return Medium(route.paper, sheet.width, sheet.height, route.unprintable, turn=route.paper.turn)
 
 
-def rolls_of(room: Room, paper: str | Paper | None = None) -> list[Length]:
-    """The widths of the rolls that a paper is kept on, the narrowest first; of all papers where none is
-    named."""
-    papers = room.papers if paper is None else (room.paper(paper),)
-    return sorted({roll.width for each in papers for roll in each.rolls})
+def rolls_of(room: Room, paper: str | Paper | None = None) -> list[Medium]:
+    """The rolls that a paper is kept on, the narrowest first; of the paper with the most of them where
+    none is named."""
+    own = max(room.papers, key=lambda each: len(each.rolls)) if paper is None else room.paper(paper)
+    return [medium_on_roll(room, width, own) for width in sorted(roll.width for roll in own.rolls)]
 
 
 def price_of(room: Room, medium: Medium, taken: Length, sheets: int = 1) -> Decimal | None:

@@ -18,7 +18,7 @@ from labkit.geometry.length import ZERO, Length, inches, length, size_text
 from labkit.geometry.packing import Packing, Piece, pack
 from labkit.geometry.paper import sheet_of
 from labkit.home import make_folder
-from labkit.room.laying import Medium, cutter_of, medium_on_roll, price_of, rolls_of
+from labkit.room.laying import Medium, cutter_of, price_of, rolls_of
 from labkit.room.rules import Room
 from labkit.teaching.brief import Candidate, chance_for
 
@@ -153,12 +153,11 @@ class RollTask:
 def roll_paper_task(reader: str, pictures: Sequence[Candidate], room: Room) -> RollTask:
     """The task for ``reader``. LabError without a name, or where the room has not two rolls to compare."""
     chance = chance_for("roll paper", reader)
-    widths = rolls_of(room)
-    if len(widths) < 2:
+    media = tuple(rolls_of(room)[:2])
+    if len(media) < 2:
         raise LabError(
             f"{room.name} has fewer than two rolls to compare: add one to the room's file."
         )
-    media = tuple(medium_on_roll(room, width) for width in widths[:2])
     for _ in range(_TRIES):
         task = RollTask(reader.strip(), _five(chance, pictures), media, room)
         costs = sorted(task.cost(at, task.best[at].used) for at in (0, 1))

@@ -22,7 +22,7 @@ from labkit.lessons.parts.figure import (
     NumberControl,
     Reading,
 )
-from labkit.room.laying import Medium, cutter_of, medium_on_roll, price_of, rolls_of
+from labkit.room.laying import Medium, cutter_of, price_of, rolls_of
 from labkit.room.rules import Room
 
 _CLASS = (
@@ -90,13 +90,15 @@ class ClassWork:
 def class_work() -> FigureApp:
     """A class's prints on one length of roll: what the engine finds, and who pays how much."""
     room = home().room()
-    media = [medium_on_roll(room, width) for width in rolls_of(room)]
+    media = rolls_of(room)
     start = ClassWork(media[min(1, len(media) - 1)], 6, length("1/4in"), True, 2, room)
     return FigureApp(
         start,
         [
             MenuControl("medium", "roll", options=[(each.name, each) for each in media]),
-            NumberControl("count", "students", least=1, most=len(_CLASS)),
+            NumberControl(
+                "count", "students", least=1, most=len(_CLASS), told=lambda count: f"the first {count}"
+            ),
             LengthControl("gap", "gap", span=lambda _: (length("0in"), length("2in"))),
             ChoiceControl(
                 "turn", "prints", options=[("may be turned", True), ("stay as they are", False)]

@@ -8,7 +8,7 @@ from labkit.geometry.rolled import diameter_of, length_left, paper_kg
 from labkit.home import home
 from labkit.lessons.parts.figure import FigureApp, LengthControl, MenuControl, Reading
 from labkit.lessons.parts.predict import OrderQuestion
-from labkit.room.laying import Medium, medium_on_roll, rolls_of
+from labkit.room.laying import Medium, rolls_of
 from labkit.room.rules import Room
 
 
@@ -59,11 +59,7 @@ class RollEnd:
 def on_the_roll() -> FigureApp:
     """How much is left on a roll by its diameter, and what the roll weighs."""
     room = home().room()
-    media = [
-        medium_on_roll(room, width, paper.name)
-        for paper in room.papers
-        for width in rolls_of(room, paper)
-    ]
+    media = [medium for paper in room.papers for medium in rolls_of(room, paper)]
     start = RollEnd(media[0], length("100mm"), room)
     return FigureApp(
         start,

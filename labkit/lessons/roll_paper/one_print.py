@@ -24,7 +24,7 @@ from labkit.lessons.parts.figure import (
 from labkit.lessons.parts.predict import FigureQuestion, NumberQuestion
 from labkit.lessons.parts.reader import your_picture
 from labkit.lessons.parts.settings import follows_picture
-from labkit.room.laying import Medium, medium_on_roll, price_of, rolls_of
+from labkit.room.laying import Medium, price_of, rolls_of
 from labkit.room.rules import Room
 from labkit.teaching.pictures import demo_pictures
 
@@ -99,16 +99,16 @@ def one_print(picture: str | Path | None = None) -> FigureApp:
     """Your print on a roll, once or several times: how long a piece it takes, turned and not."""
     room = home().room()
     shown = your_picture(room, picture)
-    widths = rolls_of(room)
+    media = rolls_of(room)
     start = OnRoll(
-        shown.pixels, medium_on_roll(room, widths[min(1, len(widths) - 1)]), length("9in"), 2,
+        shown.pixels, media[min(1, len(media) - 1)], length("9in"), 2,
         length("1/4in"), False, room,
     )  # fmt: skip
     return _app(start, room, "one-print", job.preview(shown, room=room))
 
 
 def _app(start: OnRoll, room: Room, prefix: str, photo: str) -> FigureApp:
-    media = [medium_on_roll(room, width) for width in rolls_of(room)]
+    media = rolls_of(room)
     longest = max(
         replace(start, width=_most(start), medium=media[-1], copies=2).used, length("30in")
     )
@@ -120,7 +120,7 @@ def _app(start: OnRoll, room: Room, prefix: str, photo: str) -> FigureApp:
                 "turned", "print lies", options=[("as it is", False), ("turned a quarter", True)]
             ),
             LengthControl("width", "print's width", span=lambda state: (_LEAST, _most(state))),
-            NumberControl("copies", "copies", least=1, most=_MOST_COPIES),
+            NumberControl("copies", "copies", least=1, most=_MOST_COPIES, told=_copies),
             LengthControl("gap", "gap", span=lambda _: (ZERO, _MOST_GAP)),
         ],
         draw=lambda state, units: draw_strip(
@@ -137,6 +137,10 @@ def _app(start: OnRoll, room: Room, prefix: str, photo: str) -> FigureApp:
         units=room.units,
         photo=photo,
     )  # fmt: skip
+
+
+def _copies(count: float) -> str:
+    return "1 print" if count == 1 else f"{count} prints"
 
 
 def _most(state: OnRoll) -> Length:
@@ -192,8 +196,7 @@ def _compared(word: str, other: OnRoll, units: str) -> Reading:
 
 
 def _sentence(state: OnRoll, units: str) -> str:
-    prints = "1 print" if state.copies == 1 else f"{state.copies} prints"
-    told = f"{prints}, {size_text(state.size, units)} across × along, on a {state.medium.name}"
+    told = f"{_copies(state.copies)}, {size_text(state.size, units)} across × along, on a {state.medium.name}"
     if not state.across:
         return f"{told}: too wide for the {state.usable.both(units)} that can be printed."
     return (
@@ -226,8 +229,7 @@ def how_long() -> NumberQuestion:
 def side_by_side() -> FigureQuestion:
     """Predict by setting a figure: the largest prints of which two lie side by side."""
     room = home().room()
-    widths = rolls_of(room)
-    medium = medium_on_roll(room, min(widths, key=lambda width: abs(width - length("24in"))))
+    medium = min(rolls_of(room), key=lambda each: abs(each.width - length("24in")))
     start = OnRoll((3, 2), medium, length("9in"), 2, length("1/4in"), False, room)
     most = (start.usable - start.gap) / 2
     shown = your_picture(room, demo_pictures()[0].file)

@@ -91,11 +91,11 @@ def test_turning_never_costs_paper():
 
 
 def test_what_is_left_on_a_roll():
-    """π (100² − 80²) / (4 × 0.5) = 5654.9 mm of cotton 300, 0.4318 m wide: 0.7325 kg, and the core's
-    0.4318 m × 0.5 kg."""
+    """π (100² − 80²) / (4 × 0.5) = 5654.9 mm of cotton 300, 0.6096 m wide: 1.034 kg, and the core's
+    0.6096 m × 0.5 kg."""
     told = on_the_roll().readings
     assert told["left on it"] == "5.7 m (19 ft)"
-    assert told["the roll weighs"] == "0.9 kg, 0.2 kg of it core"
+    assert told["the roll weighs"] == "1.3 kg, 0.3 kg of it core"
 
 
 def test_no_roll_is_thicker_than_a_new_one():
