@@ -58,14 +58,14 @@ def prints(picture: str | Path | None = None) -> FigureApp:
             words=_managing_sentence(state, units),
         ),
         tell=_managing_sentence,
-        read=lambda state, units: managing_readings(state, made),
+        read=lambda state, units: managing_readings(state, made, room),
         units=room.units,
         photo=made["strip"],
     )
 
 
-def managing_readings(state: Managing, made: dict) -> list[Reading]:
-    """How light and how colourful the print is beside the file."""
+def managing_readings(state: Managing, made: dict, room: Room) -> list[Reading]:
+    """How light and how colourful the print is beside the file, and who manages colour in ``room``."""
     return [
         ("colour is managed", state.times),
         *(
@@ -76,7 +76,14 @@ def managing_readings(state: Managing, made: dict) -> list[Reading]:
             for label, key in (("lightness", "light"), ("colourfulness", "colour"))
         ),
         ("right?", "yes" if state.times == "once" else "no"),
+        ("in this room", _manager(room)),
     ]
+
+
+def _manager(room: Room) -> str:
+    """Who manages colour, as the settings of the room's papers say."""
+    named = {setting.colour_by for setting in room.settings}
+    return f"the {named.pop()} does it" if len(named) == 1 else "the ticket says who does it"
 
 
 def which_print() -> OrderQuestion:

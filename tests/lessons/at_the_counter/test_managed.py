@@ -6,6 +6,7 @@ import pytest
 
 from labkit.lessons.at_the_counter import managed
 from labkit.lessons.at_the_counter.managed import Managing, managing_readings
+from labkit.room.rules import load_room
 from labkit.teaching.pictures import demo_pictures
 from tests.files import make
 from tests.lessons.hands import choose, is_right, said
@@ -27,11 +28,12 @@ def test_the_readings():
         "light": {"file": 105.4, "once": 105.3, "never": 68.0, "twice": 141.4},
         "colour": {"file": 42.3, "once": 42.1, "never": 28.7, "twice": 54.6},
     }
-    assert dict(managing_readings(Managing(True, True), made)) == {
+    assert dict(managing_readings(Managing(True, True), made, load_room())) == {
         "colour is managed": "twice",
         "lightness: file, print": "105, 141 of 255",
         "colourfulness: file, print": "42, 55 of 255",
         "right?": "no",
+        "in this room": "the printer does it",
     }
 
 
