@@ -66,16 +66,6 @@ def test_a_picture_brought_is_kept_and_chosen(about, lab, noise, name, megabytes
     assert told.replace("\xa0", " ") == f"yours: {name}"
 
 
-def test_a_file_too_large_is_refused_before_it_is_sent(about, tmp_path):
-    huge = tmp_path / "huge.tif"
-    with huge.open("wb") as file:
-        file.truncate(301_000_000)
-    bring(about, huge)
-    expect(about.message).to_contain_text(
-        "huge.tif (301 MB) is too large to bring: 300 MB is the most"
-    )
-
-
 def test_what_is_no_picture_is_refused_in_words(about, lab, tmp_path):
     (tmp_path / "notes.png").write_text("no picture")
     bring(about, tmp_path / "notes.png")

@@ -6,26 +6,22 @@ from pathlib import Path
 
 import anywidget
 import ipywidgets as widgets
-import traitlets
 
 from labkit.errors import LabError
 from labkit.lessons.parts.settings import settings
 
 LABEL_WIDTH = "7.5em"
-MOST_MB = 300
-"""The largest file a reader may bring, in megabytes: it passes through the memory of browser and server."""
 
 
 class Frame(anywidget.AnyWidget):
     """The look of an app, its keys kept from the notebook, and what a screen reader is told of its controls.
 
     Nothing of it is seen. It sends back each message of its script, which so knows that whatever was set
-    before has arrived. ``most_mb`` is the largest file that may be brought.
+    before has arrived.
     """
 
     _esm = Path(__file__).with_name("frame.js")
     _css = Path(__file__).with_name("labkit.css")
-    most_mb = traitlets.Int(MOST_MB).tag(sync=True)
 
     def __init__(self):
         super().__init__(layout={"display": "none"})

@@ -90,6 +90,7 @@ class Exercise(App):
         if self.brief is None:
             raise LabError(NO_NAME)
         self._told.value = ""
+        self.app.say("")
         if not str(file):
             raise LabError(f"choose a file first; they are looked for in {self.folder}.")
         judgement = judge(file, self.brief, self.room)

@@ -1,6 +1,6 @@
 // What every app needs of the page: plain keys that are meant for it are kept from the notebook; buttons
 // wait until all that was set before has arrived; a screen reader is told names, states and values; a
-// message is brought into view; a file too large is refused before it is sent.
+// message is brought into view.
 
 // In a notebook x cuts the cell, m turns it into text, and an arrow goes to the next one. Shift + Enter
 // and all that has Ctrl, Alt or the like still reach it.
@@ -58,31 +58,6 @@ function describe(app) {
   }
 }
 
-// A line of the page's own, until the app says something.
-function notice(app, text) {
-  app.querySelector(":scope > .labkit-notice")?.remove();
-  if (!text) return;
-  const told = document.createElement("div");
-  told.className = "labkit-message labkit-notice";
-  told.setAttribute("role", "status");
-  told.textContent = text;
-  app.append(told);
-}
-
-function bringFiles(event, app, most) {
-  if (event.target.type !== "file") return;
-  const [file] = event.target.files;
-  if (!file) return;
-  const size = `${file.name} (${Math.ceil(file.size / 1e6)} MB)`;
-  if (file.size > most * 1e6) {
-    event.stopPropagation();
-    event.target.value = "";
-    notice(app, `${size} is too large to bring: ${most} MB is the most. Save it smaller, as a JPEG.`);
-  } else {
-    notice(app, `Bringing ${size} …`);
-  }
-}
-
 function render({ model, el }) {
   const afterEcho = waitingForEcho(model);
   let waiting, seen;
@@ -95,18 +70,20 @@ function render({ model, el }) {
     });
   }
 
+  function answerByEnter(event) {
+    const field = event.target;
+    const app = event.currentTarget;
+    if (event.key !== "Enter" || event.shiftKey || field.type !== "text") return;
+    const main = field.closest(".labkit-app") === app && app.querySelector(".labkit-main");
+    if (!main) return;
+    field.dispatchEvent(new Event("change", { bubbles: true }));
+    press(main);
+  }
+
   function follow(app) {
     app.addEventListener("keydown", goToEnd, true);
-    app.addEventListener("keydown", (event) => {
-      if (event.key === "Enter" && event.target.matches("input[type=text]")) {
-        const main = app.querySelector(".labkit-main");
-        if (main) {
-          event.target.dispatchEvent(new Event("change", { bubbles: true }));
-          press(main);
-        }
-      }
-      keep(event);
-    });
+    app.addEventListener("keydown", answerByEnter, true);
+    app.addEventListener("keydown", keep);
     app.addEventListener(
       "click",
       (event) => {
@@ -118,15 +95,12 @@ function render({ model, el }) {
       },
       true,
     );
-    app.addEventListener("change", (event) => bringFiles(event, app, model.get("most_mb")), true);
     seen = new MutationObserver((changes) => {
       describe(app);
       const told = changes
         .flatMap((change) => [...change.addedNodes])
         .find((node) => node.classList?.contains("labkit-message"));
-      if (!told || told.closest(".labkit-app") !== app) return;
-      if (!told.classList.contains("labkit-notice")) notice(app, "");
-      told.scrollIntoView({ block: "nearest" });
+      if (told?.closest(".labkit-app") === app) told.scrollIntoView({ block: "nearest" });
     });
     seen.observe(app, {
       subtree: true,
