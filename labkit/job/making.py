@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from labkit.errors import LabError, system_reason
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import data_address
+from labkit.files.look.look import PAPER_WHITE
 from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.box import Edges
 from labkit.geometry.layout import Layout
@@ -33,8 +34,6 @@ if TYPE_CHECKING:
     from labkit.files.pixels.tone import Tone
     from labkit.files.writing.tiff import Written
 
-PAPER_WHITE = 244
-"""A surround this light in every channel is paper that was meant white (our own judgement)."""
 PREVIEW = 900
 """The longest side, in pixels, of the picture on a ticket or a sheet view."""
 

@@ -8,7 +8,7 @@ from labkit.geometry.box import Edges
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.packing import Cutter, Roll, Sheets
 from labkit.geometry.paper import Sheet, find_sheet, sheet_of
-from labkit.room.route import metres_price
+from labkit.room.route import metres_price, to_hundredths
 from labkit.room.rules import Paper, Room
 
 
@@ -110,7 +110,7 @@ def price_of(room: Room, medium: Medium, taken: Length, sheets: int = 1) -> Deci
         return room.price(medium.paper, sheet_of(medium.width, medium.height), sheets)
     roll = next((each for each in medium.paper.rolls if each.width == medium.width), None)
     price = roll and metres_price(roll, taken)
-    return None if price is None else price.quantize(Decimal("0.01"))
+    return None if price is None else to_hundredths(price)
 
 
 def cutter_of(room: Room, paper: Paper) -> Cutter:

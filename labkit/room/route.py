@@ -99,7 +99,7 @@ class Route:
         if not isinstance(copies, int) or copies < 1:
             raise LabError(f"{copies} copies have no price: give a whole number from 1 up.")
         each = self._price()
-        return None if each is None else _to_hundredths(each) * copies
+        return None if each is None else to_hundredths(each) * copies
 
     def _price(self) -> Decimal | None:
         if self.is_roll:
@@ -141,5 +141,6 @@ def metres_price(roll: Roll, length: Length) -> Decimal | None:
     return roll.price_per_metre * metres.numerator / metres.denominator
 
 
-def _to_hundredths(amount: Decimal) -> Decimal:
+def to_hundredths(amount: Decimal) -> Decimal:
+    """An amount as it is paid, half a hundredth rounded up."""
     return amount.quantize(Decimal("0.01"), ROUND_HALF_UP)

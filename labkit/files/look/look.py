@@ -21,7 +21,7 @@ CLOSER = (480, 320)
 """Width and height of the part of a picture that is shown as it is, in pixels."""
 _SAMPLE = 800
 """The longest side of the sample of pixels that thumbnail and clipped tones are taken from."""
-_PAPER_WHITE = 244
+PAPER_WHITE = 244
 _PAPER_SCANNED = 200
 """A surround this light in every channel is paper that was meant white, and so where it has the noise of a
 scan."""
@@ -86,7 +86,7 @@ class Seen:
     @property
     def is_on_white(self) -> bool:
         """Whether the paper round the picture is meant to be white, as it is or as it was scanned."""
-        return min(self.surround) >= (_PAPER_WHITE if self.is_flat else _PAPER_SCANNED)
+        return min(self.surround) >= (PAPER_WHITE if self.is_flat else _PAPER_SCANNED)
 
 
 def seen_from(told: dict) -> Seen:
