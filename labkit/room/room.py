@@ -50,14 +50,13 @@ class Colour:
     """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile.
 
     ``depth`` is 8, 16 or :data:`AS_THE_PICTURE`; ``packing_16`` how a file of 16 bits is packed, in the
-    words of :class:`~labkit.files.header.picture.Picture`; ``keep_profile`` lets a picture keep an RGB
-    profile of its own.
+    words of :class:`~labkit.files.header.picture.Picture`. A picture's own RGB profile is
+    kept.
     """
 
     space: str
     depth: int | str
     packing_16: str
-    keep_profile: bool
     intent: str
     untagged_cmyk: Path | None
     untagged_grey: str

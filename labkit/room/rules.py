@@ -186,7 +186,6 @@ _ROOM = toml.table(
         space=toml.choice("sRGB"),
         depth=toml.choice(8, 16, AS_THE_PICTURE),
         packing_16=toml.choice("Deflate", "LZW"),
-        keep_profile=toml.yes_no,
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),
         untagged_cmyk=check.profile("CMYK"),
         untagged_grey=toml.choice("sRGB"),

@@ -36,7 +36,7 @@ def test_shipped_room_holds_what_its_file_says():
     assert first.measured.offset_along == -length("0.2mm")
     assert ROOM.settings[-1].measured is None
     assert (ROOM.colour.depth, ROOM.colour.packing_16) == (8, "Deflate")
-    assert (ROOM.colour.keep_profile, ROOM.colour.untagged_cmyk) == (False, None)
+    assert ROOM.colour.untagged_cmyk is None
     assert (ROOM.cutter.longest_cut, ROOM.handling.help_above_kg) == (length("44in"), 9)
     assert ROOM.floor[-1].up_to is None
     assert hash(ROOM) == hash(load_room())
