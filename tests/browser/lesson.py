@@ -188,7 +188,7 @@ class App:
         """How many pixels of the screen an inch of the sheet takes."""
         return self.stage.evaluate(
             "stage => { const svg = stage.querySelector('svg'); return svg.dataset.unitScale"
-            " * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width }"
+            " * svg.getScreenCTM().a }"
         )
 
     def picture(self) -> dict:

@@ -50,7 +50,7 @@ def corner(sheet):
 
 def expect_corner(sheet, left: str, top: str):
     for label, wanted in ((LEFT, left), (TOP, top)):
-        expect(sheet.reading(label)).to_have_text(f"{wanted} ({length(wanted).mm_text()})")
+        expect(sheet.reading(label)).to_have_text(length(wanted).both())
 
 
 def focus_by_tab(sheet):
@@ -115,7 +115,7 @@ def test_at_the_edge_it_stops_and_the_first_key_back_moves_it(sheet):
     page = sheet.root.page
     for _ in range(12):
         page.keyboard.press("Shift+ArrowLeft")
-    expect_corner(sheet, "0.157 in", "3 in")
+    expect_corner(sheet, "4 mm", "3 in")
     page.wait_for_timeout(300)
     page.keyboard.press("ArrowRight")
     expect_corner(sheet, "1/4 in", "3 in")
@@ -165,9 +165,9 @@ def test_it_snaps_to_the_guides_and_the_guides_are_shown(sheet):
 @pytest.mark.parametrize(
     ("left", "top", "sides"),
     [
-        (-6, -6, {"left border": "0.157 in (4 mm)", "top border": "0.118 in (3 mm)"}),
-        (12, 9, {"right border": "0.157 in (4 mm)"}),
-        (2.5, 18, {"bottom border": "0.276 in (7 mm)"}),
+        (-6, -6, {"left border": "4 mm (0.16 in)", "top border": "3 mm (0.12 in)"}),
+        (12, 9, {"right border": "4 mm (0.16 in)"}),
+        (2.5, 18, {"bottom border": "7 mm (0.28 in)"}),
     ],
 )
 def test_it_cannot_be_dragged_out_of_what_can_be_printed(sheet, left, top, sides):
@@ -193,7 +193,7 @@ def test_units_are_swapped_everywhere(sheet):
         expect(sheet.slider(LEFT).told).to_have_text("63.5 mm (2 1/2 in)")
         expect(sheet.stage).to_contain_text("203.2 mm")
         sheet.slider(TOP).press("ArrowRight")
-        expect(sheet.reading(TOP)).to_have_text("77 mm (3.031 in)")
+        expect(sheet.reading(TOP)).to_have_text("77 mm (3.03 in)")
     finally:
         sheet.lesson.line.press("inches")
     expect(sheet.reading(LEFT)).to_have_text("2 1/2 in (63.5 mm)")
