@@ -218,6 +218,7 @@ def test_home_and_end_go_to_the_ends_there_are_now(sheet):
     left.press("Home")
     expect(left.told).to_have_text("3/16 in (4.8 mm)")
     sheet.slider("picture's width").press("Home")
+    expect(sheet.reading("across the sheet")).to_contain_text(" + 2 in + ")
     left.press("End")
     expect(left.told).to_have_text("10 13/16 in (274.6 mm)")
 
