@@ -74,9 +74,12 @@ class Lesson:
         expect(self.page.locator(f'body[data-jp-theme-light="{light}"]')).to_be_attached()
 
     def restart(self) -> None:
-        """Restart the kernel, and run nothing."""
+        """Restart the kernel, and run nothing. It is there again when this ends."""
         self._menu("Kernel", "Restart Kernel…")
         self.page.locator(".jp-Dialog .jp-mod-accept").click()
+        restarting = self.page.get_by_text(re.compile(r"\| (Restarting|Unknown|Connecting)"))
+        expect(restarting.first).to_be_visible()
+        expect(self.page.get_by_text("Python 3 (ipykernel) | Idle")).to_be_visible(timeout=SECONDS)
 
     def resize(self, width: int, height: int) -> None:
         """Make the window so large."""
