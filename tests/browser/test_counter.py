@@ -3,12 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.xfail(
-        reason="written for the lessons' earlier face; being worked over", strict=False
-    ),
-]
+pytestmark = pytest.mark.browser
 
 SECONDS = 30_000
 

@@ -11,12 +11,7 @@ from labkit.lessons.parts.reader import our_pictures
 from labkit.room.rules import load_room
 from labkit.teaching.margins import margins_brief
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.xfail(
-        reason="written for the lessons' earlier face; being worked over", strict=False
-    ),
-]
+pytestmark = pytest.mark.browser
 
 NAME = "Nia Oak"
 NAMES = dict(zip(PLACES, ("centre", "optical centre", "three even borders"), strict=True))
@@ -160,6 +155,7 @@ def expect_what_is_shown(task, file) -> None:
 
 def test_the_exercise_wrong_and_then_right(task, brief, lab):
     page = task.root.page
+    task.press("All figures")
     task.press("Export my print file")
     verdict(task).to_contain_text("is not ready yet", timeout=60_000)
     assert task.root.locator(".labkit-message li").count() >= 2

@@ -7,12 +7,7 @@ from playwright.sync_api import expect
 
 from labkit.geometry.length import inches, length
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.xfail(
-        reason="written for the lessons' earlier face; being worked over", strict=False
-    ),
-]
+pytestmark = pytest.mark.browser
 
 LEFT, TOP = "left border", "top border"
 FOCUSED = "() => document.activeElement.classList.contains('labkit-stage')"

@@ -7,12 +7,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.xfail(
-        reason="written for the lessons' earlier face; being worked over", strict=False
-    ),
-]
+pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
