@@ -200,6 +200,9 @@ class HandIns(App):
         self.entry = choice("", [(each, each) for each in (*FACTS, NONE)], None)
         self._facts, self._told = widgets.HTML(), widgets.HTML()
         self.view = SheetView()
+        self._answer = widgets.VBox([self.view, self._told])
+        self._answer.add_class("labkit-view")
+        self._answer.add_class("labkit-told")
         side = widgets.VBox(
             [
                 self.case,
@@ -216,7 +219,7 @@ class HandIns(App):
         )
         self._columns = columns(side)
         super().__init__(self._columns)
-        tell_beside(self, side, self._told)
+        tell_beside(self, side)
         self.case.observe(self.answer(self._show), "value")
         self._show()
         self.follow("units", self._draw_again)
@@ -284,7 +287,7 @@ class HandIns(App):
         with self.view.hold_sync():
             self.view.photo = looked.photo
             self.view.drawing = looked.draw(self.units, "hand-in", whole=looked.whole)
-        self._columns.children = (self._columns.children[0], self.view)
+        self._columns.children = (self._columns.children[0], self._answer)
 
 
 def hand_ins() -> HandIns:
