@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 from typing import Any
 
 import ipywidgets as widgets
@@ -13,8 +14,10 @@ from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetview import HELP, SheetView
 from labkit.lessons.parts.sliders import LengthSlider, NumberSlider
 
-_MOST_ROWS, _LEAST_ROWS = 18, 3
-"""Rows of readings that stand beside no control at all, each control taking the height of two; the fewest."""
+_MOST_LINES, _LEAST_LINES = 18, 3
+"""Lines of readings that stand beside no control, each control taking the height of two; the fewest."""
+_LINE = 40
+"""How many signs of a reading and its figure stand in one line; a longer one takes two."""
 Reading = tuple[str, str]
 """What is read off, and its figure."""
 
@@ -149,7 +152,7 @@ class FigureApp(App):
         self._shown.add_class("labkit-view")
         self._all = widgets.ToggleButton(description="All figures")
         self._all.add_class("labkit-unfold")
-        self._rows_there = _MOST_ROWS, _LEAST_ROWS
+        self._lines_there = _MOST_LINES, _LEAST_LINES
         super().__init__(columns(self.side, self._shown), message=message)
         self._all.observe(self.answer(self._tell_readings, clear=False), "value")
         self._begin(state, controls, draw, tell, read, units, photo, drag)
@@ -181,7 +184,7 @@ class FigureApp(App):
     def narrow(self, wide: int) -> None:
         """Leave room for what stands round the figure in its app: fewer readings, and a drawing ``wide`` CSS
         pixels at full size where it can be drawn so."""
-        self._rows_there = _MOST_ROWS - 5, 1
+        self._lines_there = _MOST_LINES - 5, 1
         self.put(self.state)
 
     def _change_units(self) -> None:
@@ -232,11 +235,11 @@ class FigureApp(App):
     def _tell_readings(self) -> None:
         """As many as there is room for beside the controls, or all."""
         there = sum(control.when(self.state) for control in self._controls.values())
-        most, least = self._rows_there
+        most, least = self._lines_there
         room = max(least, most - 2 * there)
-        more = len(self._rows) > room
-        self._all.layout.display = None if more else "none"
-        self._read_off.value = table(self._rows if self._all.value else self._rows[:room])
+        shown = _those_that_fit(self._rows, room)
+        self._all.layout.display = None if len(shown) < len(self._rows) else "none"
+        self._read_off.value = table(self._rows if self._all.value else shown)
 
     def _follow(self, asked: dict) -> None:
         """Go where the reader dragged or nudged it."""
@@ -258,3 +261,9 @@ class FigureApp(App):
             widget.on_move(moved)
         else:
             widget.observe(moved, "value")
+
+
+def _those_that_fit(rows: list[Reading], lines: int) -> list[Reading]:
+    """The first rows that take no more than so many lines, one that is long taking two."""
+    taken = accumulate(1 + (len(label) + len(told) > _LINE) for label, told in rows)
+    return [row for row, end in zip(rows, taken, strict=True) if end <= lines]
