@@ -45,11 +45,13 @@ def write_ticket(
     due: str = "",
     out: Path | None = None,
     replace_it: bool = False,
+    number: str | None = None,
     child: Child | None = None,
 ) -> Ticketed:
     """Measure a finished file, and write its ticket beside it, or into ``out``.
 
-    The file itself is only read. LabError for one that cannot be printed as it is, with the reasons.
+    ``number`` is that of a job printed before (None: a new one). The file itself is only read. LabError
+    for one that cannot be printed as it is, with the reasons.
     """
     from labkit.drawing.pages.ticket import Order, ticket
 
@@ -62,7 +64,7 @@ def write_ticket(
     _refuse(found)
     route = room.route(found.layout.sheet, paper, printer)
     printed = as_printed(found, route, room)
-    number = job_number(file, day)
+    number = number or job_number(file, day)
     order = Order(copies, paper, printer, course, day_text, number)
     page = ticket(printed, room, order, found.seen.thumbnail or None, shows_sheet=True)
     try:

@@ -1,0 +1,164 @@
+"""A print that was made becomes lines of the record; and a job of the record is printed again."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from hashlib import file_digest
+from pathlib import Path
+
+from labkit.errors import LabError, system_reason
+from labkit.files.checks.check import check
+from labkit.files.checks.name_parts import read_file_name
+from labkit.files.child.guarded import Child
+from labkit.files.record.entry import Entry
+from labkit.job.number import job_number
+from labkit.job.ticket import Ticketed, write_ticket
+from labkit.room.route import Route
+from labkit.room.rules import Room
+
+
+def entries_of(
+    file: Path,
+    *,
+    room: Room,
+    day: date,
+    copies: int = 1,
+    spoiled: int = 0,
+    why: str = "",
+    paper: str | None = None,
+    printer: str | None = None,
+    course: str = "",
+    number: str | None = None,
+    child: Child | None = None,
+) -> list[Entry]:
+    """The lines for one print file: its good ``copies``, and those that were ``spoiled``, if any.
+
+    Paper, area and price are those of its ticket; ``number`` is the one printed there (None: that of a
+    ticket written on ``day``). LabError for counts below zero or none at all, for spoiled prints
+    without a reason, and for a file that is no sheet.
+    """
+    if min(copies, spoiled) < 0 or copies + spoiled == 0:
+        raise LabError(
+            f"{copies} good and {spoiled} spoiled prints make no line: give how many came out, with "
+            "--copies, --spoiled or both."
+        )
+    if spoiled and not why.strip():
+        raise LabError("say with --why what spoiled them: next year's orders are reckoned from it.")
+    found = check(file, room=room, child=child)
+    if found.layout is None:
+        told = " ".join(item.sentence() for item in found.faults)
+        raise LabError(f"“{file.name}” is no finished sheet, so it was not printed as one. {told}")
+    route = room.route(found.layout.sheet, paper, printer)
+    named = read_file_name(file, room) or {}
+    common = {
+        "job": number or job_number(file, day),
+        "date": day,
+        "file": str(file.resolve()),
+        "fingerprint": fingerprint(file),
+        "owner": named.get("owner", ""),
+        "title": named.get("title", "") or file.stem,
+        "course": course,
+        "printer": route.printer.name,
+        "paper": route.paper.name,
+        "size": route.sheet.label,
+        "profile": profile_of(route),
+    }
+    made = []
+    if copies:
+        price = route.price(copies)
+        made.append(Entry(**common, copies=copies, area_m2=_area(route, copies), price=price))
+    if spoiled:
+        area = _area(route, spoiled)
+        made.append(
+            Entry(
+                **common,
+                copies=spoiled,
+                area_m2=area,
+                price=route.price(spoiled),
+                result="spoiled",
+                waste_m2=area,
+                why=why.strip(),
+            )
+        )
+    return made
+
+
+@dataclass(frozen=True, slots=True)
+class Reprint:
+    """A job's ticket made again, and what is not as it was, in sentences."""
+
+    ticketed: Ticketed
+    changed: tuple[str, ...]
+
+
+def print_again(
+    number: str,
+    entries: Sequence[Entry],
+    *,
+    room: Room,
+    file: Path | None = None,
+    out: Path | None = None,
+    replace_it: bool = False,
+) -> Reprint:
+    """Write the ticket of a job of the record again: same file, paper, printer, copies and number.
+
+    ``file`` is where the print file lies now (None: where it lay). LabError for a number that the
+    record does not know, or a file that is not there.
+    """
+    jobs = [each for each in entries if each.job.casefold() == number.strip().casefold()]
+    if not jobs:
+        raise LabError(
+            f"the record has no job {number}: `labkit log show` lists the numbers it has."
+        )
+    was = jobs[-1]
+    file = file or Path(was.file)
+    if not file.is_file():
+        raise LabError(
+            f"{file} is not there any more: say with --file where the print file lies now."
+        )
+    good = [each for each in jobs if each.result == "good"]
+    ticketed = write_ticket(
+        file,
+        room=room,
+        day=was.date,
+        copies=sum(each.copies for each in good) or was.copies,
+        paper=was.paper,
+        printer=was.printer,
+        course=was.course,
+        out=out,
+        replace_it=replace_it,
+        number=was.job,
+    )
+    return Reprint(ticketed, tuple(_changed(was, file, ticketed.route)))
+
+
+def fingerprint(file: Path) -> str:
+    """Sixteen signs that tell whether the bytes of a file are still the same (SHA-256)."""
+    try:
+        with file.open("rb") as opened:
+            return file_digest(opened, "sha256").hexdigest()[:16]
+    except OSError as error:
+        raise LabError(f"{file} cannot be read ({system_reason(error)}): ask its owner.") from None
+
+
+def profile_of(route: Route) -> str:
+    """The paper's profile by its name, and eight signs that tell whether it is still the same; "" where
+    there is none."""
+    profile = route.setting and route.setting.profile
+    return f"{profile.name} {fingerprint(profile)[:8]}" if profile else ""
+
+
+def _area(route: Route, copies: int) -> Decimal:
+    return Decimal(str(round(route.area(copies), 4)))
+
+
+def _changed(was: Entry, file: Path, route: Route) -> Iterator[str]:
+    day = was.date.isoformat()
+    if fingerprint(file) != was.fingerprint:
+        yield f"{file.name} is not the file that was printed on {day}: it has been saved since."
+    if (now := profile_of(route)) != was.profile:
+        yield (
+            f"the profile of {was.paper} was {was.profile or 'none'} on {day}, and is {now or 'none'} now: "
+            "colours may differ."
+        )

@@ -1,0 +1,132 @@
+"""``log``: what was printed goes into the record, is summed up, and is printed again."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from PIL import Image
+
+from labkit.__main__ import main
+from labkit.files.record.record import read_record
+from labkit.room.rules import load_room
+from tests.files import make
+
+STEM = "Ada-Brook_Boat_A4"
+
+
+@pytest.fixture
+def print_file(tmp_path):
+    """A sheet of A4 at 100 ppi with a picture in its middle; low in ppi, which a person may print."""
+    sheet = Image.new("RGB", (827, 1169), "white")
+    sheet.paste(make.drawing((600, 400)), (113, 384))
+    file = tmp_path / f"{STEM}.tif"
+    sheet.save(file, compression="tiff_lzw", dpi=(100, 100), icc_profile=make.srgb())
+    return file
+
+
+@pytest.fixture
+def log(tmp_path, capsys):
+    """Run an action of the command; its exit code, what it said, and what it complained of."""
+
+    def run(action, *given):
+        code = main(["log", action, *map(str, given), "--record", str(tmp_path / "record.csv")])
+        said = capsys.readouterr()
+        return code, said.out, said.err
+
+    return run
+
+
+@pytest.fixture
+def entries(tmp_path):
+    return lambda: read_record(tmp_path / "record.csv")
+
+
+def test_good_and_spoiled_prints_are_a_line_each(print_file, log, entries):
+    given = "--copies", 3, "--spoiled", 1, "--why", "head strike", "--course", "Photo 2"
+    code, said, _ = log("add", print_file, *given, "--date", "2031-05-12")
+    assert code == 0
+    assert said.splitlines()[-1].endswith("record.csv: 2 lines added.")
+    good, spoiled = entries()
+    assert (good.owner, good.title, good.size, good.course) == (
+        "Ada Brook",
+        "Boat",
+        "A4",
+        "Photo 2",
+    )
+    assert (good.copies, good.date, good.result) == (3, date(2031, 5, 12), "good")
+    assert (spoiled.copies, spoiled.why, spoiled.waste_m2) == (1, "head strike", spoiled.area_m2)
+    assert good.job == spoiled.job
+    assert good.job.startswith("310512-")
+
+
+def test_paper_and_price_are_those_of_the_ticket(print_file, log, entries):
+    """A4 is 0.210 × 0.297 m, so two sheets are 0.1247 m²."""
+    log("add", print_file, "--copies", 2, "--paper", "pearl 260")
+    (line,) = entries()
+    paper = load_room().paper("pearl 260")
+    each = next(kept.price for kept in paper.sheets if kept.sheet.label == "A4")
+    assert line.price == each * 2
+    assert line.area_m2 == Decimal("0.1247")
+    assert line.printer
+
+
+def test_totals_of_a_term(print_file, log):
+    log("add", print_file, "--course", "Photo 2", "--copies", 2, "--date", "2031-05-12")
+    log("add", print_file, "--course", "Photo 2", "--date", "2031-06-01")
+    head, row = log("show", "--by", "course")[1].splitlines()
+    assert head.split()[:3] == ["course", "prints", "spoiled"]
+    assert row.split()[:4] == ["Photo", "2", "3", "0"]
+    assert " 1  " in log("show", "--since", "2031-06-01")[1]
+    assert "nothing was printed since 2032-01-01" in log("show", "--since", "2032-01-01")[1]
+
+
+def test_a_job_is_printed_again_by_its_number(print_file, log, entries, tmp_path):
+    log("add", print_file, "--copies", 2, "--paper", "pearl 260", "--course", "Photo 2")
+    number = entries()[0].job
+    code, said, _ = log("again", number.lower())
+    assert (code, said.strip()) == (0, str(tmp_path / f"{STEM}_ticket.html"))
+    page = (tmp_path / f"{STEM}_ticket.html").read_text(encoding="utf-8")
+    assert number in page
+    assert "pearl 260" in page
+
+
+def test_a_file_saved_since_is_told(print_file, log, entries):
+    log("add", print_file, "--date", "2031-05-12")
+    with Image.open(print_file) as image:
+        image.load()
+        kept = {"compression": "tiff_lzw", "dpi": (100, 100), "icc_profile": make.srgb()}
+        image.transpose(Image.Transpose.FLIP_LEFT_RIGHT).save(print_file, **kept)
+    code, said, _ = log("again", entries()[0].job)
+    assert code == 1
+    assert f"{STEM}.tif is not the file that was printed on 2031-05-12" in said
+
+
+@pytest.mark.parametrize(
+    ("given", "sentence"),
+    [
+        (["--copies", 0], "0 good and 0 spoiled prints make no line"),
+        (["--spoiled", 1], "say with --why what spoiled them"),
+        (["--date", "12.5.31"], "--date is “12.5.31”: give a day as in 2031-05-12."),
+        (["--paper", "vellum"], "no paper here is called “vellum”"),
+    ],
+)
+def test_what_makes_no_line_is_refused_and_nothing_is_written(
+    print_file, log, entries, given, sentence
+):
+    code, _, complaint = log("add", print_file, *given)
+    assert code == 2
+    assert sentence in complaint
+    assert entries() == ()
+
+
+def test_an_unknown_number_and_a_file_that_is_gone_are_refused(print_file, log, entries):
+    assert "the record has no job 310512-ABCDE" in log("again", "310512-ABCDE")[2]
+    log("add", print_file)
+    print_file.unlink()
+    assert "is not there any more: say with --file" in log("again", entries()[0].job)[2]
+
+
+def test_a_picture_that_is_no_sheet_was_not_printed_as_one(tmp_path, log, entries):
+    picture = make.picture(tmp_path / "boat.png")
+    assert "“boat.png” is no finished sheet" in log("add", picture)[2]
+    assert entries() == ()
