@@ -237,7 +237,7 @@ class FigureApp(App):
         there = sum(control.when(self.state) for control in self._controls.values())
         most, least = self._lines_there
         room = max(least, most - 2 * there)
-        shown = _those_that_fit(self._rows, room)
+        shown = _those_that_fit(self._rows, room, least)
         self._all.layout.display = None if len(shown) < len(self._rows) else "none"
         self._read_off.value = table(self._rows if self._all.value else shown)
 
@@ -263,7 +263,9 @@ class FigureApp(App):
             widget.observe(moved, "value")
 
 
-def _those_that_fit(rows: list[Reading], lines: int) -> list[Reading]:
-    """The first rows that take no more than so many lines, one that is long taking two."""
+def _those_that_fit(rows: list[Reading], lines: int, least: int) -> list[Reading]:
+    """The first rows that take no more than so many lines, one that is long taking two; but the ``least``
+    always."""
     taken = accumulate(1 + (len(label) + len(told) > _LINE) for label, told in rows)
-    return [row for row, end in zip(rows, taken, strict=True) if end <= lines]
+    fitting = sum(end <= lines for end in taken)
+    return rows[: max(fitting, least)]
