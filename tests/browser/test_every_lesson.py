@@ -20,12 +20,18 @@ SHOWS = r"\w+\(.*\)|task"
 LESSONS = [file.stem for file in notebooks()]
 
 
-@pytest.fixture(params=LESSONS)
-def lesson(request, opened):
-    shown = opened[request.param]
-    shown.resize(*WINDOWS["laptop"])
-    shown.page.bring_to_front()
-    return shown
+@pytest.fixture(scope="module", params=LESSONS)
+def on_screen(request, opened):
+    """One lesson at a time: its page is closed when all is tested on it."""
+    yield opened[request.param]
+    opened.pop(request.param).page.close()
+
+
+@pytest.fixture
+def lesson(on_screen):
+    on_screen.resize(*WINDOWS["laptop"])
+    on_screen.page.bring_to_front()
+    return on_screen
 
 
 def test_there_is_something_to_test():

@@ -218,8 +218,8 @@ def test_home_and_end_go_to_the_ends_there_are_now(sheet):
     expect(left.told).to_have_text("10 13/16 in (274.6 mm)")
 
 
-def test_after_a_restart_the_app_says_that_nothing_answers(sheet):
-    """The last test on this page: its kernel knows no app any more."""
+def test_after_a_restart_the_app_says_that_nothing_answers(sheet, opened):
+    """The page is closed after it, since its kernel knows no app any more."""
     banner = "app => getComputedStyle(app, '::before').content"
     assert sheet.root.evaluate(banner) == "none"
     sheet.lesson.restart()
@@ -227,3 +227,4 @@ def test_after_a_restart_the_app_says_that_nothing_answers(sheet):
         f"app => ({banner})(app).includes('Nothing answers here any more')",
         arg=sheet.root.element_handle(),
     )
+    opened.pop(sheet.lesson.name).page.close()
