@@ -238,7 +238,15 @@ class Room:
         paper: str | Paper | None = None,
     ) -> Edges:
         """What the printer cannot reach of ``sheet`` as it lies, on the route that a print on it takes."""
-        return self.route(sheet, paper, printer).unprintable
+        asked = sheet, printer, paper
+        if asked not in self._unprintable:
+            self._unprintable[asked] = self.route(sheet, paper, printer).unprintable
+        return self._unprintable[asked]
+
+    @cached_property
+    def _unprintable(self) -> dict[tuple, Edges]:
+        """What was found out so far: the same few sheets are asked about again and again."""
+        return {}
 
     # Money and what is not to be had
 

@@ -1,5 +1,6 @@
 """A print room's own rules: one TOML file that an instructor edits, read into one value."""
 
+from functools import cache
 from pathlib import Path
 
 from labkit.errors import LabError, system_reason
@@ -23,7 +24,15 @@ def load_room(path: str | Path | None = None) -> Room:
 
     LabError for a file with mistakes: the first of them, its line, and how to see them all.
     """
-    path = Path(path or SHIPPED)
+    return _read(Path(path)) if path else _of_the_package()
+
+
+@cache
+def _of_the_package() -> Room:
+    return _read(SHIPPED)
+
+
+def _read(path: Path) -> Room:
     room, mistakes = toml.read_file(path, _ROOM, _shipped())
     if not mistakes:
         return room
