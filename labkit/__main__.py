@@ -15,6 +15,7 @@ from labkit.errors import LabError, system_reason  # noqa: E402
 
 COMMANDS = {
     "prepare": "make a print file and its job ticket from a picture",
+    "strip": "write test strips: part of a picture in several tone steps, for a paper",
     "check": "look over what is handed in",
     "ticket": "write the job ticket of a finished file",
     "layout": "lay several finished prints out on a roll or on sheets, and say where to cut",

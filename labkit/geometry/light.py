@@ -56,3 +56,22 @@ def tone_step(step: float) -> float:
             f"not {step}."
         )
     return float(step)
+
+
+def strip_steps(count: int, apart: float = 0.3, first: float | None = None) -> tuple[float, ...]:
+    """The tone steps of a test strip, in stops: so many, so far ``apart``, from ``first`` on.
+
+    Without a ``first`` it is one step darker than the picture, and all others but the picture's own are
+    lighter: a print looks darker than its screen (common practice, no source). LabError for fewer than
+    two steps, for steps no further apart than a hundredth, and for one that cannot be made.
+
+    >>> strip_steps(5)
+    (-0.3, 0.0, 0.3, 0.6, 0.9)
+    """
+    if count < 2 or not apart >= 0.01:
+        raise LabError(
+            f"{count} steps {apart:g} stops apart make no test strip: give 2 steps or more, at least 0.01 "
+            "stops apart."
+        )
+    begin = -apart if first is None else first
+    return tuple(tone_step(round(begin + apart * each, 2) + 0.0) for each in range(count))

@@ -9,6 +9,7 @@ from labkit.files.child.guarded import Guarded
 from labkit.files.gang.gang import Gang
 from labkit.files.writing.name import file_name
 from labkit.files.writing.part import parts_of, publish, taken
+from labkit.files.writing.printfile import PRINTS
 from labkit.geometry.box import Box
 from labkit.geometry.length import size_text
 from labkit.home import make_folder
@@ -33,19 +34,23 @@ def write_gangs(
     folder: str | Path,
     refused: Sequence[str] = (),
     replace: bool = False,
+    title: str = "prints",
+    what: str = PRINTS,
     progress: Callable[[int], None] | None = None,
 ) -> Written:
     """Write the print files of a job, one for each layout or sheet, and the page to work from.
 
-    All of them or none; nothing is overwritten unless ``replace``. LabError if it cannot be done.
+    All of them or none; nothing is overwritten unless ``replace``. ``title`` stands in the names of the
+    files, ``what`` they are inside. LabError if it cannot be done.
     """
     from labkit.drawing.pages.gang import gang_page
 
     into = make_folder(Path(folder).expanduser())
-    pages = [page for gang in gangs for page in pages_of(gang, room, job)]
-    stems = _stems(pages, room, job)
+    pages = [page for gang in gangs for page in pages_of(gang, room, job, what)]
+    stems = _stems(pages, room, job, title)
     files = [into / f"{stem}.tif" for stem in stems]
-    page = into / f"{stems[0].split('_')[0]}_work-page.html"
+    begins = stems[0].split("_")[0] if what == PRINTS else stems[0]
+    page = into / f"{begins}_work-page.html"
     targets = [*files, page]
     ours = {each.picture.path.resolve() for gang in gangs for each in gang.prints}
     for target in targets:
@@ -74,8 +79,8 @@ def write_gangs(
     return Written(tuple(files), page)
 
 
-def pages_of(gang: Gang, room: Room, job: str) -> list[GangPage]:
-    """What the child writes: a page for each print file."""
+def pages_of(gang: Gang, room: Room, job: str, what: str = PRINTS) -> list[GangPage]:
+    """What the child writes: a page for each print file; ``what`` is on it."""
     pages, edges, count = [], gang.medium.edges, len(gang.packing.placed)
     for run in gang.runs:
         sheet, pieces = gang.sheet(run), []
@@ -88,16 +93,16 @@ def pages_of(gang: Gang, room: Room, job: str) -> list[GangPage]:
             slug = (own.owner, own.title, size_text(own.size, room.units), number, count, job)
             pieces.append((own.picture, box, placed.turned, slug))
         depth = gang.prints[0].kind[2]
-        pages.append(GangPage(sheet, printable, gang.ppi, depth, tuple(pieces), job))
+        pages.append(GangPage(sheet, printable, gang.ppi, depth, tuple(pieces), job, what))
     return pages
 
 
-def _stems(pages: Sequence[GangPage], room: Room, job: str) -> list[str]:
+def _stems(pages: Sequence[GangPage], room: Room, job: str, title: str) -> list[str]:
     several = len(pages) > 1
     return [
         file_name(
             room.name_pattern, owner=f"job {job}",
-            title=f"prints {number} of {len(pages)}" if several else "prints",
+            title=f"{title} {number} of {len(pages)}" if several else title,
             sheet_label=page.sheet.label,
         )
         for number, page in enumerate(pages, 1)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from labkit.errors import LabError
 from labkit.files.header.picture import Picture
+from labkit.files.writing.printfile import PRINTS
 from labkit.geometry.box import Box
 from labkit.geometry.paper import Sheet
 from labkit.geometry.pixelbox import PixelBox
@@ -21,7 +22,8 @@ from labkit.room.rules import Room
 class GangPage:
     """One print file: its ``sheet``, what of it can be printed, its ppi and depth.
 
-    ``pieces`` are pictures with their place, whether they lie turned, and their slug's words.
+    ``pieces`` are pictures with their place, whether they lie turned, and their slug's words; ``what``
+    they are, is said in the file.
     """
 
     sheet: Sheet
@@ -30,6 +32,7 @@ class GangPage:
     depth: int
     pieces: tuple[tuple[Picture, Box, bool, tuple], ...]
     job: str
+    what: str = PRINTS
 
 
 def make_gang(page: GangPage, room: Room, part: Path) -> dict:
@@ -48,8 +51,8 @@ def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     whole = PixelBox(0, 0, *size)
     raster = Raster(page.ppi, page.ppi, size, whole, (0, 0, *size), resampled=False)
     titles = "; ".join(f"{slug[1]}, by {slug[0]}" for *_, slug in page.pieces)
-    told = f"{len(laid)} prints to be cut apart, job {page.job}: {titles}."
-    labels = Labels(f"job {page.job}", "prints to be cut apart", told, laid[0].picture.profile)
+    told = f"{len(laid)} {page.what}, job {page.job}: {titles}."
+    labels = Labels(f"job {page.job}", page.what, told, laid[0].picture.profile)
     try:
         written = write_strips(part, strips, raster, labels, room.colour.packing_for(page.depth))
         if next(disk_findings(part, written), None):

@@ -133,7 +133,7 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
             *_tone(job.lighter),
         ],
         "doubts": [
-            *([_in_doubt(pixels.doubt)] if pixels.doubt else []),
+            *([in_doubt(pixels.doubt)] if pixels.doubt else []),
             *_finished_sheet(job, pixels),
         ],
         "number": job_number(part, job.day, job.file.name),
@@ -215,7 +215,7 @@ def _description(job: Job) -> str:
     )
 
 
-def _in_doubt(doubt: str) -> str:
+def in_doubt(doubt: str) -> str:
     from labkit.files.checks.findings import tell
 
     found = tell("damage-signs", variant=doubt).found

@@ -112,7 +112,7 @@ def place(
         fit=fit,
         fill=fill,
         border=_border(rules, edges) if border is None else length(border, "the border"),
-        keep=_point(crop_at),
+        keep=point(crop_at),
         at=at,
         left=_length(left, "the left border"),
         top=_length(top, "the top border"),
@@ -411,7 +411,8 @@ def _size(text: str | None) -> tuple[Length, Length] | None:
     return sheet.width, sheet.height
 
 
-def _point(text: str | tuple | None) -> tuple[Fraction, Fraction]:
+def point(text: str | tuple | None) -> tuple[Fraction, Fraction]:
+    """A place in a picture, "X,Y", in fractions across and down; the middle for None."""
     if text is None:
         return HALF, HALF
     parts = text.split(",") if isinstance(text, str) else text

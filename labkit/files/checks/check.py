@@ -19,7 +19,7 @@ from labkit.files.checks.size import compare_size, find_size
 from labkit.files.child.guarded import Child, resident_child
 from labkit.files.header.picture import Picture
 from labkit.files.look.look import Seen
-from labkit.files.writing.printfile import SOFTWARE
+from labkit.files.writing.printfile import SOFTWARE, shared_by
 from labkit.geometry.layout import Layout
 from labkit.geometry.proportion import Part
 from labkit.room.rules import Room
@@ -132,6 +132,10 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
         items.append(without_sheet(facts, room))
     elif sheet is not None:
         layout = layout_of(seen, sheet, ppi, room)
+    if layout is not None and (shared := shared_by(facts.software, facts.title)):
+        items = [item for item in items if item.code not in _OF_A_PICTURE]
+        items.append(tell("shared-sheet", what=shared))
+    elif layout is not None:
         white = 255 if facts.colours in ("RGB", "grey") else _CONVERTED_WHITE
         items += place_findings(layout, seen, ppi, room, is_ours=is_ours, white=white)
         items += sharpness_findings(layout, seen, ppi, room, is_ours=is_ours)
@@ -143,6 +147,8 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
 
 _OF_A_SHEET = ("sheet-rounded", "sheet-unstocked", "sheet-too-large")
 """What is not told of a picture alone, which is no sheet yet."""
+_OF_A_PICTURE = ("clipped", "jpeg-blocks")
+"""What is not told of a sheet that several pieces share: each was looked at when it was handed in."""
 _CONVERTED_WHITE = 252
 """White in other colours than RGB may come out so much darker, by rounding alone (our own judgement)."""
 

@@ -82,7 +82,9 @@ def _same_pictures(
 
 
 def _print(found: Findings) -> str:
-    return found.seen.fingerprint if found.seen else ""
+    """The fingerprint of its picture; "" where there is none, or it has several pieces on it."""
+    has_one = found.seen and not any(item.code == "shared-sheet" for item in found.items)
+    return found.seen.fingerprint if has_one else ""
 
 
 # Versions

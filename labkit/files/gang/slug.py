@@ -1,6 +1,6 @@
 """What stands beside a picture on a print that several share: its slug line, and marks to cut by."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -18,10 +18,10 @@ POINTS = 8
 """The size of the type: a point is 1/72 in."""
 _CLEAR, _TICK, _THIN = Length(Fraction(1, 64)), Length(Fraction(1, 16)), Length(Fraction(1, 150))
 """What stays white round type and marks, the length of a mark, and how thick it is."""
-_LINE = Length(Fraction(POINTS * 5, 72 * 4))
+LINE = Length(Fraction(POINTS * 5, 72 * 4))
 """A line of type from the top of its letters to the foot of those that hang below."""
 
-SLUG_ROOM = _CLEAR + _LINE + _CLEAR
+SLUG_ROOM = _CLEAR + LINE + _CLEAR
 """What a slug line takes below its piece."""
 LEAST_GAP = SLUG_ROOM + _TICK + _CLEAR
 """The gap that holds a slug line, and below it the marks of the next piece."""
@@ -51,11 +51,16 @@ class Slug:
 
 
 def slug_line(slug: Slug, ppi: Fraction, wide: int) -> np.ndarray:
-    """The longest wording that fits into ``wide`` pixels, as ink: (rows, columns) uint8, 255 where it is
+    """Whose a piece is, as :func:`type_line` sets it."""
+    return type_line(slug.wordings(), ppi, wide)
+
+
+def type_line(wordings: Iterable[str], ppi: Fraction, wide: int) -> np.ndarray:
+    """The first wording that fits into ``wide`` pixels, as ink: (rows, columns) uint8, 255 where it is
     black. Type is 8 points high at ``ppi``; a letter that the type lacks shows as a box."""
     font = _type(ceil(POINTS * ppi / 72))
-    text = next((each for each in slug.wordings() if font.getlength(each) <= wide), "")
-    image = Image.new("L", (max(1, ceil(font.getlength(text))), _LINE.pixels(ppi)), 0)
+    text = next((each for each in wordings if font.getlength(each) <= wide), "")
+    image = Image.new("L", (max(1, ceil(font.getlength(text))), LINE.pixels(ppi)), 0)
     ImageDraw.Draw(image).text((0, 0), text, fill=255, font=font)
     return np.asarray(image)
 
@@ -64,7 +69,7 @@ def slug_place(piece: PixelBox, ppi: Fraction) -> PixelBox:
     """Where the line of a piece stands: below it, clear of its marks."""
     clear = max(1, _CLEAR.pixels(ppi))
     wide = max(1, piece.width - 4 * clear)
-    return PixelBox(piece.left + 2 * clear, piece.bottom + clear, wide, _LINE.pixels(ppi))
+    return PixelBox(piece.left + 2 * clear, piece.bottom + clear, wide, LINE.pixels(ppi))
 
 
 def cut_marks(piece: PixelBox, ppi: Fraction, page: PixelBox) -> list[PixelBox]:

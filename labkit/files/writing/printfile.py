@@ -9,6 +9,13 @@ from labkit.geometry.resolution import ppi_text
 
 SOFTWARE = "labkit"
 """What a print file says of the program that made it, in the standard tag."""
+PRINTS, STRIPS = "prints to be cut apart", "test strips to be cut apart"
+"""What a print file that several pieces share says it is, in the standard tag of its title."""
+
+
+def shared_by(software: str, title: str) -> str:
+    """What pieces share a print file of ours, by its tags; "" where it is none, or shared by none."""
+    return title if software == SOFTWARE and title in (PRINTS, STRIPS) else ""
 
 
 @dataclass(frozen=True)
