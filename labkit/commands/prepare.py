@@ -19,7 +19,9 @@ def add_arguments(parser) -> None:
     )
     sheet = parser.add_argument_group("sheet")
     sheet.add_argument(
-        "--sheet", required=True, metavar="SIZE", help="A3, letter, 13x19in, 329x483mm …"
+        "--sheet",
+        metavar="SIZE",
+        help="A3, letter, 13x19in, 329x483mm …; with --whole the file's own if not given",
     )
     sheet.add_argument("--turn", action="store_true", help="lay the sheet on its side")
     size = parser.add_argument_group("size of the picture (none: 100 %, as the file states)")

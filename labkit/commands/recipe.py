@@ -84,7 +84,7 @@ def _make(file: Path, options, room: Room, child: Guarded, before: set[str]) -> 
     )
 
 
-def _measured(picture: Picture, layout: Layout, ppi: int, room: Room, child: Guarded):
+def _measured(picture: Picture, layout: Layout, ppi: Fraction, room: Room, child: Guarded):
     """Where a finished sheet has its picture: what its ticket shows."""
     from labkit.files.checks.check import check
     from labkit.job.ticket import measured_on
@@ -92,7 +92,7 @@ def _measured(picture: Picture, layout: Layout, ppi: int, room: Room, child: Gua
     return measured_on(check(picture.path, room=room, child=child), layout.sheet, ppi, room)
 
 
-def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | None]:
+def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | Fraction | None]:
     """Where the picture is to sit, and the resolution it is to be brought to, if any."""
     if options.whole:
         _refuse_with_whole(options)
@@ -103,6 +103,11 @@ def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | None]:
             paper=options.paper,
             printer=options.printer,
             room=room,
+        )
+    if not options.sheet:
+        raise LabError(
+            "say on which sheet, such as --sheet 13x19in; a finished file that stays as it is, such as one "
+            "to be made lighter, needs --whole instead."
         )
     layout = job.place(
         picture,

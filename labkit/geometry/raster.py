@@ -33,7 +33,7 @@ def rasterize(
     pixels: tuple[int, int],
     *,
     working_ppi: int,
-    resample: int | None = None,
+    resample: int | Fraction | None = None,
     keep_pixels: bool = False,
 ) -> Raster:
     """Choose the resolution and round a layout to pixels.

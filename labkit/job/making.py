@@ -208,8 +208,9 @@ def _finished_sheet(job: Job, pixels: "Pixels") -> list[str]:
 
 def _description(job: Job) -> str:
     """What the file says of itself, in the standard description tag."""
+    layout, _ = job.measured or (job.layout, None)
     return (
-        f"{job.title}, by {job.owner}. {job.layout.sentence()} "
+        f"{job.title}, by {job.owner}. {layout.sentence()} "
         f"The picture's own resolution at this size is {ppi_text(job.raster.own_ppi)}."
         + "".join(f" {told}" for told in _tone(job.lighter))
     )

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from pathlib import Path
 
 from labkit.errors import LabError
@@ -100,7 +101,7 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
     )
 
 
-def measured_on(found: Findings, sheet: Sheet, ppi: int, room: Room) -> Measured | None:
+def measured_on(found: Findings, sheet: Sheet, ppi: Fraction, room: Room) -> Measured | None:
     """Where a finished sheet has its picture, by a check of it; None where that could not be seen."""
     if found.seen is None or found.seen.box is None:
         return None

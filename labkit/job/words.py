@@ -124,20 +124,21 @@ def place(
 def place_whole(
     picture: Picture,
     *,
-    on: str | Sheet,
+    on: str | Sheet | None = None,
     turn: bool = False,
     paper: str | None = None,
     printer: str | None = None,
     room: Room | str | Path | None = None,
-) -> tuple[Layout, int]:
+) -> tuple[Layout, Fraction]:
     """Lay out a file that is a finished sheet already, so that every pixel stays where it is; and the
     resolution at which it is that sheet, for ``resample`` of :func:`write`.
 
-    LabError where its pixels are not exactly that sheet at a usual resolution.
+    Without ``on`` it is the sheet that it states. LabError where its pixels are not exactly that sheet at
+    the resolution stated or at a usual one.
     """
     rules = _room(room)
-    sheet = _sheet(on, rules, turn=turn)
-    ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi)
+    sheet = _sheet(on or _stated_sheet(picture, rules), rules, turn=turn)
+    ppi = ppi_that_fits(picture.pixels, sheet, rules.working_ppi) or _stated_ppi(picture, sheet)
     if ppi is None:
         wide, high = (side.pixels(rules.working_ppi) for side in (sheet.width, sheet.height))
         raise LabError(
@@ -146,7 +147,26 @@ def place_whole(
             "picture on the sheet."
         )
     box = Box(ZERO, ZERO, sheet.width, sheet.height)
-    return Layout(sheet, box, unprintable=rules.unprintable(sheet, printer, paper)), ppi
+    return Layout(sheet, box, unprintable=rules.unprintable(sheet, printer, paper)), Fraction(ppi)
+
+
+def _stated_sheet(picture: Picture, room: Room) -> Sheet:
+    from labkit.files.checks.size import find_size
+
+    sheet = find_size(picture, room).sheet
+    if sheet is None:
+        raise LabError(
+            "does not say which sheet it is: say it (on=…, --sheet).", about=picture.path.name
+        )
+    return sheet
+
+
+def _stated_ppi(picture: Picture, sheet: Sheet) -> Fraction | None:
+    """The resolution that the file states, where its pixels are exactly that sheet at it."""
+    ppi = picture.ppi and picture.ppi[0]
+    if ppi and picture.pixels == (sheet.width.pixels(ppi), sheet.height.pixels(ppi)):
+        return ppi
+    return None
 
 
 def _border(room: Room, edges: Edges) -> Length:
@@ -203,7 +223,7 @@ def write(
     owner: str,
     title: str,
     out: str | Path | None = None,
-    resample: int | None = None,
+    resample: int | Fraction | None = None,
     keep_pixels: bool = False,
     replace: bool = False,
     copies: int = 1,

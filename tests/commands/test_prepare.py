@@ -920,6 +920,37 @@ def test_a_finished_sheet_can_be_made_lighter_where_it_lies(prepare, out, tmp_pa
     assert now.mean() > was.mean() + 2
 
 
+def test_a_finished_file_made_lighter_keeps_its_sheet_its_place_and_its_name(
+    prepare, out, boat, capsys
+):
+    """The sheet need not be said again; what was done stands in the file, the summary and the ticket."""
+    prepare(boat)
+    first = out / f"{STEM}.tif"
+    was = sheets.pixels(first).astype(int)
+    code = main(["prepare", str(first), "--whole", "--lighter", "0.3", "--out", str(out / "new")])
+    assert (code, "0.3 stops lighter" in capsys.readouterr().out) == (0, True)
+    made = out / "new" / first.name
+    now = sheets.pixels(made).astype(int)
+    assert now.shape == was.shape
+    assert ((now == 255).all(-1) == (was == 255).all(-1)).all()
+    assert (now >= was).all()
+    assert now.mean() > was.mean() + 1
+    with tifffile.TiffFile(made) as tiff:
+        told = tiff.pages[0].tags["ImageDescription"].value
+    assert "0.3 stops lighter" in told
+    assert "left 0 in" not in told  # the picture's own borders, not the sheet's
+    assert "0.3 stops lighter" in (made.parent / f"{STEM}_ticket.html").read_text(encoding="utf-8")
+
+
+def test_without_a_sheet_it_is_asked_for(boat, tmp_path, capsys):
+    names = "--owner", "Ada Brook", "--title", "Boat", "--out", str(tmp_path / "none")
+    assert main(["prepare", str(boat), *names]) == 2
+    assert "say on which sheet" in capsys.readouterr().err
+    unsaid = make.picture(tmp_path / "unsaid.png", size=(123, 457), ppi=None)
+    assert main(["prepare", str(unsaid), "--whole", *names]) == 2
+    assert "does not say which sheet it is" in capsys.readouterr().err
+
+
 # Several pages
 
 
