@@ -1,9 +1,14 @@
-"""The papers this room keeps: kind, weight, side, the sizes each is kept in, price, what it suits."""
+"""The papers this room keeps: kind, weight, side, the sizes each is kept in, price, what it suits.
+
+With a picture: what each of them shows of it, and which to take.
+"""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 from labkit.commands.columns import columns
-from labkit.geometry.paper import catalogue
+from labkit.errors import LabError
+from labkit.geometry.paper import catalogue, find_sheet
 from labkit.home import home
 from labkit.room.printers import hours_text
 from labkit.room.rules import Room, load_room
@@ -15,12 +20,24 @@ def add_arguments(parser) -> None:
     parser.add_argument(
         "--all", action="store_true", help="also every sheet size that has a name, kept here or not"
     )
+    parser.add_argument(
+        "--picture", metavar="FILE", help="compare the papers for this picture, and recommend one"
+    )
+    parser.add_argument(
+        "--sheet", metavar="SIZE", help="the sheet it is to be printed on, for the prices"
+    )
+    parser.add_argument("--report", metavar="FILE.html", help="the comparison as one page")
+    parser.add_argument("--replace", action="store_true", help="replace a page of the same name")
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
 
 
 def run(options) -> int:
     """Tell all of it."""
     room = load_room(options.room) if options.room else home().room()
+    if options.picture:
+        return _compare(options, room)
+    if options.report or options.sheet:
+        raise LabError("--sheet and --report are for a comparison: name a picture with --picture.")
     print(f"Papers at {room.name}")
     for paper in room.papers:
         print()
@@ -33,6 +50,36 @@ def run(options) -> int:
         ]
         print("\n".join(columns(named, indent="  ")))
     return 0
+
+
+def _compare(options, room: Room) -> int:
+    from labkit.job.papers import compare_papers, write_page
+    from labkit.job.words import open_picture
+
+    picture = open_picture(options.picture, room=room)
+    sheet = find_sheet(options.sheet) if options.sheet else None
+    compared = compare_papers(picture, room, sheet=sheet)
+    if options.report:
+        write_page(compared, room, Path(options.report).expanduser(), replace_it=options.replace)
+    print("\n".join(_compared(compared, room)))
+    return 0
+
+
+def _compared(compared, room: Room) -> Iterator[str]:
+    from labkit.job.papers import rows_of, unknown
+
+    yield f"Papers at {room.name} for {compared.picture.path.name}, on {compared.sheet}"
+    yield ""
+    yield from columns(rows_of(compared, room))
+    yield ""
+    yield from unknown(compared)
+    if any(each.lost is not None for each in compared.candidates):
+        wide, high = compared.shape
+        yield (
+            f"What cannot be shown is more than 3 off in CIEDE2000, measured on a copy of {wide} × {high} "
+            "pixels. White and black are CIE L*: 100 reflects all light, 0 none."
+        )
+    yield compared.reason(room)
 
 
 def _told(paper: Paper, room: Room) -> Iterator[str]:
