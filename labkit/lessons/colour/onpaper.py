@@ -9,6 +9,7 @@ from labkit.drawing.swatches import draw_swatches
 from labkit.files.child.kept import cached_file
 from labkit.files.pixels.proof import told
 from labkit.home import home
+from labkit.job.papers import ALIKE, share_text
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading
 from labkit.lessons.parts.predict import OrderQuestion
 from labkit.lessons.parts.reader import your_picture
@@ -26,8 +27,8 @@ SWATCHES = {
 _LOOK = [("the prints", "prints"), ("what is lost", "lost")]
 _WHITE = [("as the screen's", ""), ("its own", ", own white")]
 _PAPERS = [(name, name) for name in PAPERS]
-_ALIKE = 0.02
-"""Papers whose shares of lost colours differ by no more than this show as much (our own judgement)."""
+_SURFACES = {"gloss": ("gloss", "pearl", "lustre", "satin", "shin"), "matt": ("matt",)}
+"""Words for the surfaces of papers that an invented one stands for (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -78,8 +79,8 @@ def proof_readings(state: Proofed, made: dict) -> list[Reading]:
     """What of the picture the paper cannot show, and how far each intent moves its colours."""
     facts = made["papers"][state.paper]
     return [
-        ("cannot be shown", _share(facts["lost"])),
-        ("because it is too dark", _share(facts["dark"])),
+        ("cannot be shown", share_text(facts["lost"])),
+        ("because it is too dark", share_text(facts["dark"])),
         ("relative moves by, ΔE2000", told(facts["moved"]["relative"])),
         ("perceptual moves by, ΔE2000", told(facts["moved"]["perceptual"])),
         *_paper_rows(state.paper),
@@ -99,26 +100,44 @@ def two_papers(picture: str | Path | None = None) -> FigureApp:
             made, "papers", "On two papers", _compared_sentence(state, made),
         ),
         tell=lambda state, units: _compared_sentence(state, made),
-        read=lambda state, units: compared_readings(made),
+        read=lambda state, units: compared_readings(made, room),
         units=room.units,
         photo=made["strip"],
     )  # fmt: skip
 
 
-def compared_readings(made: dict) -> list[Reading]:
-    """Both papers' white and black, what each cannot show of this picture, and which one suits."""
+def compared_readings(made: dict, room: Room) -> list[Reading]:
+    """Both papers' white and black, what each cannot show of this picture, what a print costs on the room's
+    paper of that surface, and which one suits."""
     rows = []
     for name in PAPERS:
         rows += [(f"{name}: {label}", figure) for label, figure in _paper_rows(name)]
-        rows.append((f"{name}: cannot show", _share(made["papers"][name]["lost"])))
+        rows.append((f"{name}: cannot show", share_text(made["papers"][name]["lost"])))
+    rows += _prices(room)
     return [*rows, ("shows more of this picture", suits(made) or "neither")]
+
+
+def _prices(room: Room) -> list[Reading]:
+    """A print on the first sheet that the room keeps papers of both surfaces in; none where there is none."""
+    of = {
+        name: [each for each in room.papers if any(word in each.surface for word in words)]
+        for name, words in _SURFACES.items()
+    }
+    for sheet in room.sheets:
+        kept = {name: next((p for p in own if p.sheet(sheet)), None) for name, own in of.items()}
+        if all(kept.values()):
+            return [
+                (f"{name}: {sheet.name} on {own.name}", room.money(room.price(own, sheet)))
+                for name, own in kept.items()
+            ]
+    return []
 
 
 def suits(made: dict) -> str:
     """The paper that shows plainly more of the picture; "" where both show as much."""
     lost = {name: made["papers"][name]["lost"] for name in PAPERS}
     best, other = sorted(lost, key=lost.get)
-    return best if lost[other] - lost[best] > _ALIKE else ""
+    return best if lost[other] - lost[best] > ALIKE else ""
 
 
 def which_moves() -> OrderQuestion:
@@ -171,10 +190,6 @@ def _paper_rows(name: str) -> list[Reading]:
     ]
 
 
-def _share(share: float) -> str:
-    return "less than 1%" if 0 < share < 0.005 else f"{share:.0%}"
-
-
 def _proof_sentence(state: Proofed, made: dict) -> str:
     facts, white = (
         made["papers"][state.paper],
@@ -182,13 +197,13 @@ def _proof_sentence(state: Proofed, made: dict) -> str:
     )
     return (
         f"The picture on the screen, and as it will look on the {state.paper} paper by the relative and by "
-        f"the perceptual intent, {white}. {_share(facts['lost'])} of it cannot be shown there"
+        f"the perceptual intent, {white}. {share_text(facts['lost'])} of it cannot be shown there"
         f"{', and is hatched' if state.look == 'lost' else ''}. The screen is taken as sRGB."
     )  # fmt: skip
 
 
 def _compared_sentence(state: Compared, made: dict) -> str:
-    lost = ", ".join(f"{_share(made['papers'][name]['lost'])} on {name}" for name in PAPERS)
+    lost = ", ".join(f"{share_text(made['papers'][name]['lost'])} on {name}" for name in PAPERS)
     best = suits(made)
     end = (
         f"The {best} paper shows more of it."

@@ -70,6 +70,13 @@ def test_our_harbour_loses_its_darks_on_matt_and_hardly_anything_on_gloss():
     assert onpaper.two_papers().readings["shows more of this picture"] == "gloss"
 
 
+def test_what_a_print_costs_on_the_rooms_papers_of_both_surfaces():
+    """The prices are those of the shipped room's file."""
+    readings = onpaper.two_papers().readings
+    assert readings["gloss: letter on pearl 260"] == "£1.60"
+    assert readings["matt: letter on cotton matt 300"] == "£2.40"
+
+
 def test_both_papers_are_drawn_and_can_be_hatched():
     app = onpaper.two_papers()
     before = app.view.drawing
