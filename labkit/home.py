@@ -35,6 +35,11 @@ class Home:
         return self.folder / "exports"
 
     @property
+    def record(self) -> Path:
+        """The record of what was printed, where no other is named."""
+        return self.folder / "record.csv"
+
+    @property
     def uploads(self) -> Path:
         """Where the reader's own pictures are kept."""
         return self.folder / "uploads"

@@ -14,9 +14,6 @@ from labkit.home import home, make_folder
 from labkit.job.log import entries_of, print_again
 from labkit.room.rules import Room, load_room
 
-NAME = "record.csv"
-"""What the record is called in the reader's own folder, where no other is named."""
-
 
 def add_arguments(parser) -> None:
     """The actions of the command."""
@@ -55,7 +52,7 @@ def add_arguments(parser) -> None:
 def run(options) -> int:
     """Do the action asked for."""
     room = load_room(options.room) if options.room else home().room()
-    record = Path(options.record).expanduser() if options.record else home().folder / NAME
+    record = Path(options.record).expanduser() if options.record else home().record
     return options.act(options, record, room)
 
 

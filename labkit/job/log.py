@@ -146,7 +146,12 @@ def profile_of(route: Route) -> str:
     """The paper's profile by its name, and eight signs that tell whether it is still the same; "" where
     there is none."""
     profile = route.setting and route.setting.profile
-    return f"{profile.name} {fingerprint(profile)[:8]}" if profile else ""
+    return profile_mark(profile) if profile else ""
+
+
+def profile_mark(profile: Path) -> str:
+    """A paper's profile as the record has it."""
+    return f"{profile.name} {fingerprint(profile)[:8]}"
 
 
 def _area(route: Route, copies: int) -> Decimal:
