@@ -50,16 +50,22 @@ class Colour:
     """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile.
 
     ``depth`` is 8, 16 or :data:`AS_THE_PICTURE`; ``packing_16`` how a file of 16 bits is packed, in the
-    words of :class:`~labkit.files.header.picture.Picture`. A picture's own RGB profile is
-    kept.
+    words of :class:`~labkit.files.header.picture.Picture`. ``own_rgb``: "keep" or "convert" a picture in
+    another RGB than ``space``.
     """
 
     space: str
+    own_rgb: str
     depth: int | str
     packing_16: str
     intent: str
     untagged_cmyk: Path | None
     untagged_grey: str
+
+    @property
+    def keeps_own_rgb(self) -> bool:
+        """Whether a picture keeps the RGB profile it came with."""
+        return self.own_rgb == "keep"
 
     def depth_for(self, held: int) -> int:
         """Bits a channel of the print file of a picture that holds 8 or 16."""

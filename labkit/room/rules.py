@@ -193,6 +193,7 @@ _ROOM = toml.table(
     colour=toml.table(
         Colour,
         space=toml.choice("sRGB"),
+        own_rgb=toml.choice("keep", "convert"),
         depth=toml.choice(8, 16, AS_THE_PICTURE),
         packing_16=toml.choice("Deflate", "LZW"),
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),

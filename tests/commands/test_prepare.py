@@ -24,6 +24,7 @@ from labkit.__main__ import main
 from labkit.files.header.reading import read_picture
 from labkit.geometry.length import inches, length
 from labkit.room.rules import new_room
+from labkit.teaching.profiles import MATT
 from tests.files import make, sheets
 
 ROOT = Path(labkit.__file__).parents[1]
@@ -949,6 +950,20 @@ def test_without_a_sheet_it_is_asked_for(boat, tmp_path, capsys):
     unsaid = make.picture(tmp_path / "unsaid.png", size=(123, 457), ppi=None)
     assert main(["prepare", str(unsaid), "--whole", *names]) == 2
     assert "does not say which sheet it is" in capsys.readouterr().err
+
+
+def test_a_printers_profile_in_a_picture_is_said_and_not_kept(prepare, out, tmp_path):
+    inky = tmp_path / "inky.png"
+    plain = Image.new("RGB", (60, 40), (128, 128, 128))
+    plain.save(inky, dpi=(30, 30), icc_profile=MATT.read_bytes())
+    code, said, _ = prepare(inky)
+    assert code == 0
+    assert "  profile  sRGB, 8 bits a channel" in said
+    assert "because that is a printer's" in said
+    sheet = sheets.pixels(out / f"{STEM}.tif")
+    inked = sheet[(sheet != 255).any(-1)]
+    assert len(inked) == 60 * 40
+    assert (inked != 128).all()
 
 
 # Several pages

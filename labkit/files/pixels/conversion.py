@@ -33,6 +33,12 @@ class Conversion:
     _transform: "ImageCms.ImageCmsTransform | None" = field(default=None, repr=False)
     _grey: bytes | None = field(default=None, repr=False)
     _intent: str = "relative"
+    _rgb: bytes | None = field(default=None, repr=False)
+
+    @property
+    def keeps_rgb(self) -> bool:
+        """Whether RGB is left as it is."""
+        return self._rgb is None
 
     def resizable(self, region: Image.Image) -> Image.Image:
         """A region as it can be resampled: no palette, no transparency, no signed channels."""
@@ -57,7 +63,10 @@ class Conversion:
     def rgb_16(self, values: np.ndarray) -> np.ndarray:
         """Grey (rows, columns, 1) or RGB of 16 bits as RGB of :attr:`profile`, at 16 bits."""
         if values.shape[2] == 3:
-            return values
+            if self._rgb is None:
+                return values
+            rules = {"intent": self._intent, "black_point": True, "dtype": "u2"}
+            return transform(values, self._rgb, self.profile, **rules)
         if self._grey is None:
             return values.repeat(3, 2)
         return _of_greys(self._grey, self.profile, self._intent)[values[..., 0]]
@@ -66,9 +75,9 @@ class Conversion:
 def conversion(picture: Picture, colour: Colour) -> Conversion:
     """Decide what is to be done with the colour of ``picture`` by the room's rules.
 
-    An RGB picture keeps its own profile and values. Everything else is taken to sRGB: grey and LAB,
-    CMYK through its own profile or the one the room assumes. LabError for CMYK with neither, and
-    for a mode that is no picture's.
+    An RGB picture keeps its own profile and values where the room allows it, unless that is a printer's.
+    Everything else is taken to sRGB: grey and LAB, CMYK through its own profile or the one the room
+    assumes. LabError for CMYK with neither, and for a mode that is no picture's.
     """
     notes = []
     if picture.alpha and picture.kind == "TIFF" and not picture.mode.endswith(("A", "a")):
@@ -93,7 +102,12 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
     to_srgb = None
     profile, name = srgb_profile(), "sRGB"
     if mode == "RGB":
-        if own:
+        if own and (why := _why_not_kept(picture, colour)):
+            to_srgb = _to_srgb(own, "RGB", colour.intent)
+            notes.append(
+                f"RGB was converted to sRGB through its profile ({picture.profile_name}), because {why}."
+            )
+        elif own:
             profile, name = own, picture.profile_name or "its own profile"
         else:
             none = "" if left_out else "No profile was embedded, so "
@@ -128,7 +142,17 @@ def conversion(picture: Picture, colour: Colour) -> Conversion:
     if picture.mode == "1":
         notes.append("Pure black and white (1 bit) was converted to 8 bits.")
     grey = own if mode == "L" else None
-    return Conversion(profile, name, tuple(notes), to_srgb, grey, colour.intent)
+    rgb = own if mode == "RGB" and to_srgb else None
+    return Conversion(profile, name, tuple(notes), to_srgb, grey, colour.intent, rgb)
+
+
+def _why_not_kept(picture: Picture, colour: Colour) -> str:
+    """Why an RGB picture does not keep its profile; "" where it does."""
+    if picture.profile[12:16] == b"prtr":  # ICC.1:2010, clause 7.2.5
+        return "that is a printer's, and a paper's profile is used at printing only"
+    if not colour.keeps_own_rgb and "srgb" not in picture.profile_name.casefold():
+        return "this room's files are in sRGB"
+    return ""
 
 
 @cache

@@ -103,7 +103,8 @@ class SheetStrips:
         return self._conversion.rgb_16(values)
 
     def _plain(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
-        as_it_lies = self._pixels.rgb(region) if box is None else None
+        is_as_it_lies = box is None and self._conversion.keeps_rgb
+        as_it_lies = self._pixels.rgb(region) if is_as_it_lies else None
         if as_it_lies is not None:
             return as_it_lies
         part = self._conversion.resizable(self._pixels.region(region))

@@ -15,7 +15,11 @@ from PIL import Image
 from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import conversion, serves, srgb_profile
 from labkit.files.pixels.decode import decode
+from labkit.files.pixels.lab import D50
+from labkit.files.pixels.transform import lab_of
 from labkit.room.rules import load_room
+from labkit.teaching.profiles import MATT
+from labkit.teaching.profiles.wide import GAMMA, PRIMARIES, wide_profile
 from tests.files import make, sheets, srgb
 from tests.geometry.refused import refusal
 
@@ -379,3 +383,54 @@ def test_bare_paper_is_white_but_by_the_absolute_intent(tmp_path, intent):
     light = np.linalg.inv(srgb.xyz_of_rgb()) @ PAPER
     wanted = srgb.encoded(light) * 255 if intent == "absolute" else (255, 255, 255)
     assert np.abs(rgb[0, 0] - wanted).max() <= 2
+
+
+# RGB that is not kept
+
+
+def _deep(path: Path, values: np.ndarray, profile: bytes) -> Path:
+    tifffile.imwrite(path, values, photometric="rgb", iccprofile=profile, metadata=None)
+    return path
+
+
+@pytest.mark.parametrize("depth", [8, 16])
+def test_another_rgb_is_converted_where_the_room_asks_for_it(tmp_path, depth):
+    """Against the wide space's own figures: its primaries and its power 2.2, and IEC 61966-2-1 for sRGB."""
+    values = np.random.default_rng(4).integers(70, 180, (20, 30, 3)) * (1 if depth == 8 else 257)
+    path = _deep(tmp_path / "a.tif", values.astype(f"u{depth // 8}"), wide_profile())
+    colour = replace(COLOUR, own_rgb="convert")
+    to_rgb = conversion(read_picture(path), colour)
+    assert (to_rgb.profile, to_rgb.profile_name) == (srgb_profile(), "sRGB")
+    assert "because this room's files are in sRGB" in to_rgb.notes[0]
+    eight = made(path, colour)[1] / 255
+    got = eight if depth == 8 else to_rgb.rgb_16(values.astype(np.uint16)) / 65535
+    full = 2**depth - 1
+    assert np.abs(got - _srgb_of_wide(values / full)).max() < (1.6 / 255 if depth == 8 else 0.001)
+    assert conversion(read_picture(path), COLOUR).profile == wide_profile()
+
+
+def _srgb_of_wide(values: np.ndarray) -> np.ndarray:
+    """Worked out without littleCMS: both spaces' columns are under D50 (sRGB's as in IEC 61966-2-1, taken to
+    D50 by Bradford: ICC's sRGB profile)."""
+    columns = np.array([(x / y, 1, (1 - x - y) / y) for x, y in PRIMARIES]).T
+    columns = columns * np.linalg.solve(columns, D50)
+    to_srgb = np.linalg.inv(
+        [[0.4360747, 0.3850649, 0.1430804], [0.2225045, 0.7168786, 0.0606169],
+         [0.0139322, 0.0971045, 0.7141733]]
+    )  # fmt: skip
+    light = values**GAMMA @ columns.T @ to_srgb.T
+    return srgb.encoded(np.clip(light, 0, 1))
+
+
+def test_a_printers_profile_is_never_kept(tmp_path):
+    """The numbers are meant for ink: they are taken back to the colours that the print would have."""
+    values = np.full((20, 30, 3), 128, np.uint8)
+    path = _deep(tmp_path / "a.tif", values, MATT.read_bytes())
+    to_rgb, rgb = made(path)
+    assert to_rgb.profile == srgb_profile()
+    assert "because that is a printer's" in to_rgb.notes[0]
+    lab = lab_of(values / 255, MATT.read_bytes())[0, 0]
+    assert (
+        np.abs(lab_of(rgb / 255, srgb_profile())[0, 0] - lab).max() < 8
+    )  # black is taken to black
+    assert not np.array_equal(rgb, values)
