@@ -13,7 +13,7 @@ def main(*files: str) -> None:
     one, other = (pyvips.Image.new_from_file(file, access="sequential") for file in files)
     if (one.width, one.height, one.bands) != (other.width, other.height, other.bands):
         raise SystemExit(f"{files} are not of one size.")
-    print((one - other).abs().avg())
+    print((one - other).abs().avg() / (257 if one.format == "ushort" else 1))
 
 
 if __name__ == "__main__":

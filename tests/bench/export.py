@@ -10,8 +10,8 @@ from tempfile import TemporaryDirectory
 
 from labkit.geometry.raster import rasterize
 from labkit.job.words import open_picture, place
-from labkit.room.rules import load_room
-from tests.bench.makers import MAKERS, Job
+from labkit.room.rules import load_room, new_room
+from tests.bench.makers import MAKERS, Job, makers_of
 from tests.bench.measured import ratio, run, table, verdict
 
 ALLOWANCE = 80
@@ -36,12 +36,14 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Row:
-    """One kind of work; ``bytes`` for a decoded pixel, ``widths`` by sheet where not the file's own."""
+    """One kind of work; ``bytes`` for a decoded pixel, ``widths`` by sheet where not its own, ``depth``
+    the bits a channel of the sheet."""
 
     kind: str
     picture: str
     bytes: int
     widths: tuple[str | None, str | None] = (None, None)
+    depth: int = 8
 
 
 SHEETS = (
@@ -55,6 +57,8 @@ ROWS = (
     Row("turned", "turned.jpg", 3),
     Row("16-bit TIFF", "deep.tif", 6),
     Row("16-bit PNG", "deep.png", 6),
+    Row("16 bits kept", "deep.tif", 6, depth=16),
+    Row("16 bits kept, resampled", "deep.tif", 6, ("12in", "32in"), depth=16),
 )
 
 
@@ -99,7 +103,17 @@ class Named:
         lies = ["--turn"] if job.turn else []
         size = ["--width", job.width] if job.width else []
         told = ["--owner", "Ada Brook", "--title", "Harbour", "--out", str(Path(job.out).parent)]
-        return ["prepare", job.picture, "--sheet", on, *lies, *size, *told, "--replace"]
+        room = ["--room", str(_deep_room(Path(job.out).parent))] if job.depth == 16 else []
+        return ["prepare", job.picture, "--sheet", on, *lies, *size, *told, *room, "--replace"]
+
+
+def _deep_room(folder: Path) -> Path:
+    """The shipped room, but with print files of 16 bits."""
+    file = folder / "deep-room.toml"
+    if not file.exists():
+        text = new_room(file).read_text(encoding="utf-8")
+        file.write_text(text.replace("\ndepth = 8", "\ndepth = 16"), encoding="utf-8")
+    return file
 
 
 def _rows(pictures: Path, folder: Path) -> Iterator[Named]:
@@ -124,6 +138,7 @@ def _rows(pictures: Path, folder: Path) -> Iterator[Named]:
                 size=raster.sheet,
                 box=(box.left, box.top, box.width, box.height),
                 ppi=int(raster.ppi),
+                depth=row.depth,
             )
             decoded = picture.pixels[0] * picture.pixels[1] * row.bytes / 1e6
             yield Named(f"{sheet.name}, {row.kind}", sheet, job, decoded)
@@ -140,7 +155,7 @@ def _measure_row(row: Named, folder: Path, rounds: int, calm: bool) -> Measured:
     for turn in range(rounds + 1):
         if turn == 1:
             found.clear()  # the first is for the file caches
-        for maker in MAKERS:
+        for maker in makers_of(row.job.depth):
             done = run("-m", "tests.bench.makers", maker, row.job.text(), folder=folder, calm=calm)
             found[f"{maker} alone"].append(float(done.said))
             found[f"{maker} peak"].append(done.peak)
@@ -160,7 +175,7 @@ def _measure_row(row: Named, folder: Path, rounds: int, calm: bool) -> Measured:
 
 def _refuse_other_work(row: Named, folder: Path) -> None:
     """A comparison counts only where the sheets are alike."""
-    one, *others = (str(folder / f"{maker}.tif") for maker in MAKERS)
+    one, *others = (str(folder / f"{maker}.tif") for maker in makers_of(row.job.depth))
     for other in others:
         apart = float(run("-m", "tests.bench.apart", one, other, folder=folder).said)
         if apart > MOST_APART:
@@ -177,9 +192,9 @@ def _print_times(measured: dict[Named, Measured]) -> None:
             lines.append(
                 (
                     row.name,
-                    *(f"{median(each):.2f}" for each in times.values()),
+                    *(f"{median(each):.2f}" if each else "–" for each in times.values()),
                     f"{faster:.2f}",
-                    f"{ratio(times['pillow'], times['labkit']):.2f}",
+                    f"{ratio(times['pillow'], times['labkit']):.2f}" if times["pillow"] else "–",
                     f"{target}",
                     verdict(faster >= target),
                     f"{median(found['others']):.0%}",
@@ -201,10 +216,16 @@ def _print_memory(measured: dict[Named, Measured]) -> None:
     lines = []
     for row, found in measured.items():
         ours = [max(found[f"{what} peak"]) for what in ("labkit", "command", "longer")]
-        others = [max(found[f"{what} peak"]) for what in ("libvips", "pillow")]
+        others = [max(found[f"{what} peak"], default=0) for what in ("libvips", "pillow")]
         bound = row.decoded + ALLOWANCE
         figures = (*ours, *others, row.decoded, bound)
-        lines.append((row.name, *(f"{each:.0f}" for each in figures), verdict(max(ours) <= bound)))
+        lines.append(
+            (
+                row.name,
+                *(f"{each:.0f}" if each else "–" for each in figures),
+                verdict(max(ours) <= bound),
+            )
+        )
     head = (
         "",
         "writer",

@@ -18,7 +18,8 @@ from time import perf_counter
 class Job:
     """A sheet to make: in the words of ``labkit.place`` and, for the others, in pixels.
 
-    ``size`` is the sheet's, ``box`` the picture's left, top, width and height on it.
+    ``size`` is the sheet's, ``box`` the picture's left, top, width and height on it; ``depth`` are the bits a
+    channel of the sheet. Of 16 it is packed by deflate.
     """
 
     picture: str
@@ -29,6 +30,7 @@ class Job:
     size: tuple[int, int]
     box: tuple[int, int, int, int]
     ppi: int
+    depth: int = 8
 
     def text(self) -> str:
         """As an argument of a command."""
@@ -55,9 +57,10 @@ def labkit(job: Job) -> Callable[[], None]:
 
     def make() -> None:
         to_rgb = conversion(picture, room.colour)
-        strips = SheetStrips(decode(picture), to_rgb, layout, raster)
+        strips = SheetStrips(decode(picture), to_rgb, layout, raster, job.depth)
         labels = Labels("Ada Brook", "Harbour", layout.sentence(), to_rgb.profile)
-        write_strips(Path(job.out), strips, raster, labels)
+        packing = room.colour.packing_for(job.depth)
+        write_strips(Path(job.out), strips, raster, labels, packing)
 
     return make
 
@@ -73,7 +76,7 @@ def libvips(job: Job) -> Callable[[], None]:
             image = image.icc_transform(
                 "srgb", embedded=True, intent="relative", black_point_compensation=True
             )
-        elif image.format == "ushort":
+        elif image.format == "ushort" and job.depth == 8:
             image = image.colourspace("srgb")
         left, top, width, height = job.box
         if (image.width, image.height) != (width, height):
@@ -84,7 +87,7 @@ def libvips(job: Job) -> Callable[[], None]:
         to_mm = job.ppi / 25.4
         image.tiffsave(
             job.out,
-            compression="lzw",
+            compression="lzw" if job.depth == 8 else "deflate",
             predictor="horizontal",
             xres=to_mm,
             yres=to_mm,
@@ -131,6 +134,11 @@ def pillow(job: Job) -> Callable[[], None]:
 
 
 MAKERS = {each.__name__: each for each in (labkit, libvips, pillow)}
+
+
+def makers_of(depth: int) -> list[str]:
+    """Those that make a sheet of so many bits a channel: Pillow has no RGB of 16."""
+    return [name for name in MAKERS if depth == 8 or name != "pillow"]
 
 
 def main(maker: str, text: str) -> None:
