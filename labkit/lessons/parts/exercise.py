@@ -131,12 +131,16 @@ class Exercise(App):
                 card("Step by step, in any editor", self.brief.card(), steps=True),
             ]
         )
-        hand_in = widgets.HBox([self.export, self.again, self.file, self.ask, self.look])
+        hand_in = widgets.HBox(self._hand_in())
         for row, look in ((folded, "labkit-cards"), (hand_in, "labkit-row")):
             row.add_class(look)
         self._task.children = [self._asked, folded, self.app, hand_in]
         self._show_task()
         self._list_files()
+
+    def _hand_in(self) -> list[widgets.Widget]:
+        """What stands in the row below the figure."""
+        return [self.export, self.again, self.file, self.ask, self.look]
 
     def _show_task(self) -> None:
         """The task in the unit shown first."""

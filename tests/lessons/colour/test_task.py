@@ -1,8 +1,9 @@
 """The exercise: exported with the right step it passes, with another it is told."""
 
+from labkit import check
 from labkit.lessons.colour import exercise
 from labkit.teaching.papers import STEPS
-from tests.lessons.hands import choose, slide, words
+from tests.lessons.hands import choose, said, slide, words
 
 READER = "Nia Oak"
 
@@ -28,6 +29,21 @@ def test_the_right_step_passes_and_is_replaced_by_a_wrong_one():
     told = solve(task, wrong)
     assert "one thing to mend" in told
     assert "not the step that the strip shows" in told
+
+
+def test_the_strip_is_handed_in_with_the_file():
+    """A sheet that the check knows, and that carries the steps of the lesson's own strip."""
+    task = exercise(READER)
+    solve(task, task.brief.lighter)
+    assert "its test strip" in said(task)
+    task.strip.click()
+    (sheet,) = task.folder.glob("job-*.tif")
+    assert sheet.name in said(task)
+    found = check(sheet)
+    assert found.verdict == "fine"
+    assert "shared-sheet" in [item.code for item in found.items]
+    task.ask.click()
+    assert "its test strip" not in said(task)
 
 
 def test_the_figure_begins_without_a_step_and_shows_the_one_chosen():
