@@ -29,7 +29,8 @@ class Brief:
     ppi. ``hints`` says, by the code of a finding, what this task wants to teach whoever gets that
     finding. With ``keep`` the picture may be cropped anywhere that leaves this part of it whole;
     ``layout`` has one such crop. ``lighter`` is the tone step asked for in stops, one of ``steps``; None
-    where tone is no part of the task. ``curve`` says how to make each of them in any editor.
+    where tone is no part of the task. ``curve`` says how to make each of them in any editor. ``sought`` are
+    codes of findings whose mending the reader is to find out: hints do not tell it.
     """
 
     reader: str
@@ -46,6 +47,7 @@ class Brief:
     lighter: float | None = None
     steps: tuple[float, ...] = ()
     curve: str = ""
+    sought: frozenset[str] = frozenset()
 
     def sentence(self, first: str = "in") -> str:
         """The task in words, its lengths in both units."""

@@ -9,6 +9,7 @@ from labkit.teaching.aspect_ratio import aspect_ratio_brief
 from labkit.teaching.at_the_counter import counter_brief
 from labkit.teaching.brief import Brief, Candidate
 from labkit.teaching.colour import colour_brief
+from labkit.teaching.handing_in import HandingTask, handed_in, handing_in_task
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.resolution import resolution_brief
@@ -29,8 +30,8 @@ class Lesson:
     name: str
     title: str
     minutes: int
-    draw_brief: Callable[[str, Sequence[Candidate], Room], Brief | RollTask]
-    handed_in: Callable[[Brief | RollTask, Room, Path], Path | None] = _by_its_name
+    draw_brief: Callable[[str, Sequence[Candidate], Room], Brief | HandingTask | RollTask]
+    handed_in: Callable[[Brief | HandingTask | RollTask, Room, Path], Path | None] = _by_its_name
 
 
 LESSONS = (
@@ -39,6 +40,13 @@ LESSONS = (
     Lesson("03-aspect-ratio", "Aspect ratio", 40, aspect_ratio_brief),
     Lesson("04-margins", "Margins", 35, margins_brief),
     Lesson("05-colour", "Colour", 50, colour_brief),
+    Lesson(
+        "06-handing-in",
+        "Handing in",
+        50,
+        handing_in_task,
+        lambda task, _, folder: handed_in(task, folder),
+    ),
     Lesson(
         "07-roll-paper",
         "Roll paper",
