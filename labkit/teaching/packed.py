@@ -26,16 +26,15 @@ _ROWS = 64
 _LARGER = 4 / 3
 
 
-def measure(picture: Picture, room: Room, depth: int, white: bool) -> dict:
+def measure(picture: Picture, room: Room, depth: int, white: int) -> dict:
     """In a guarded child: ``pixels`` measured, and by each of :data:`WAYS` its ``bytes``, and the seconds
     that it takes ``to_pack`` and ``to_open``.
 
     The middle of the picture, reduced to at most :data:`MEASURED` pixels, with ``depth`` bits a channel (8,
-    16); with ``white`` in the middle of a white sheet twice as wide and high.
+    16), in the middle of a sheet of which ``white`` per cent (0 to 75) are white.
     """
     rgb = _reduced(picture, room, depth)
-    if white:
-        rgb = _on_white(rgb)
+    rgb = _on_white(rgb, white)
     strips = [np.ascontiguousarray(rgb[top : top + _ROWS]) for top in range(0, len(rgb), _ROWS)]
     return {
         "pixels": rgb.shape[1::-1],
@@ -78,8 +77,12 @@ def _reduced(picture: Picture, room: Room, depth: int) -> np.ndarray:
     return np.clip(values * most, 0, most).round().astype(f"u{depth // 8}")
 
 
-def _on_white(rgb: np.ndarray) -> np.ndarray:
+def _on_white(rgb: np.ndarray, white: int) -> np.ndarray:
     high, wide = rgb.shape[:2]
-    sheet = np.full((high * 2, wide * 2, 3), np.iinfo(rgb.dtype).max, rgb.dtype)
-    sheet[high // 2 : high // 2 + high, wide // 2 : wide // 2 + wide] = rgb
+    times = (1 - white / 100) ** -0.5
+    sheet = np.full(
+        (round(high * times), round(wide * times), 3), np.iinfo(rgb.dtype).max, rgb.dtype
+    )
+    top, left = (sheet.shape[0] - high) // 2, (sheet.shape[1] - wide) // 2
+    sheet[top : top + high, left : left + wide] = rgb
     return sheet

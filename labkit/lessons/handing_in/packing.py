@@ -7,7 +7,13 @@ from labkit.drawing.bars import draw_bars
 from labkit.files.child.guarded import resident_child
 from labkit.files.header.picture import Picture
 from labkit.home import home
-from labkit.lessons.parts.figure import ChoiceControl, FigureApp, MenuControl, Reading
+from labkit.lessons.parts.figure import (
+    ChoiceControl,
+    FigureApp,
+    MenuControl,
+    NumberControl,
+    Reading,
+)
 from labkit.lessons.parts.predict import OrderQuestion
 from labkit.lessons.parts.reader import your_picture
 from labkit.lessons.parts.settings import follows_picture
@@ -19,11 +25,11 @@ _PLAIN, _LZW, _BETTER, _DEFLATE, _ = WAYS
 
 @dataclass(frozen=True)
 class Packed:
-    """A way of packing, bits a channel, and whether there is white round the picture."""
+    """A way of packing, bits a channel, and how many per cent of the file are white round the picture."""
 
     way: str = _BETTER
     depth: int = 8
-    white: bool = False
+    white: int = 0
 
 
 @follows_picture
@@ -45,8 +51,8 @@ def packings(picture: str | Path | None = None) -> FigureApp:
         [
             MenuControl("way", "packed by", options=[(way, way) for way in WAYS]),
             ChoiceControl("depth", "bits a channel", options=[("8", 8), ("16", 16)]),
-            ChoiceControl(
-                "white", "in the file", options=[("the picture alone", False), ("white round it", True)]
+            NumberControl(
+                "white", "white round it", least=0, most=75, step=25, told=lambda share: f"{share:.0f}%"
             ),
         ],
         draw=draw,
@@ -80,9 +86,9 @@ def which_smallest() -> OrderQuestion:
         "of each pixel only the difference from the one before it is stored. Put them in order by the size "
         "of the file, smallest first.",
         (_BETTER, _DEFLATE, _LZW, _PLAIN),
-        "On our harbour: LZW with differencing 34% of what it is not packed, deflate 47%, LZW 67%. In a photo "
-        "hardly any pixel is the same as another, but most are nearly the same as their neighbour. So the "
-        "differences are small numbers that come again and again, and those can be packed. Deflate with "
+        "On our harbour LZW with differencing takes 34% of the unpacked size, deflate 47%, LZW 67%. In a "
+        "photo hardly any pixel is the same as another, but most are nearly the same as their neighbour. So "
+        "the differences are small numbers that come again and again, and those can be packed. Deflate with "
         "differencing is about as small as LZW with it.",
         {
             (_LZW, _BETTER): "LZW looks for what comes again. Which comes again more often in a photo: "
@@ -125,7 +131,7 @@ def _time(seconds: float) -> str:
 def _sentence(state: Packed, measured: dict) -> str:
     ways = measured["ways"]
     mine = ways[state.way]
-    place = "in the middle of a white sheet" if state.white else "alone"
+    place = f"with {state.white:.0f}% of the file white round it" if state.white else "alone"
     return (
         f"A part of the picture {place}, {state.depth} bits a channel, {state.way}: "
         f"{_size(mine['bytes'])}, {_share(mine, ways)} of what it is unpacked."

@@ -51,7 +51,7 @@ def again(picture: str | Path | None = None) -> FigureApp:
                 "at", "saved", least=0, most=len(SAVES) - 1, step=1, told=lambda at: _times(SAVES[int(at)])
             ),
             ChoiceControl("way", "how", options=[(name, way) for way, (name, _) in _WAYS.items()]),
-            ChoiceControl("closer", "enlarged", options=[("2 times", 2), ("4 times", 4), ("8 times", 8)]),
+            NumberControl("closer", "enlarged", least=1, most=8, step=1, told=lambda by: f"{by:.0f} times"),
         ],
         draw=lambda state, units: draw_crops(
             [
