@@ -148,8 +148,10 @@ def _summary(made: Made, room: Room, options) -> str:
     ]
     if layout.trim:
         trim_width, trim_height = (side.both(units) for side in layout.trim.box.size)
-        bleed = layout.trim.bleed.both(units)
-        rows.append(("trim", f"{trim_width} wide, {trim_height} high, {bleed} of bleed"))
+        bleed = f"{layout.trim.bleed.both(units)} of bleed"
+        kept = layout.picture.within(layout.trim.box).text(units)
+        beyond = f"borders: {kept}" if layout.keeps_white else bleed
+        rows.append(("trim", f"{trim_width} wide, {trim_height} high, {beyond}"))
     if layout.crop.lost:
         rows.append(("cropped", f"{float(layout.crop.lost):.0%} of the picture"))
     rows += [

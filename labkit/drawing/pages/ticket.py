@@ -16,6 +16,7 @@ from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length, size_text
 from labkit.geometry.resolution import ppi_text
 from labkit.geometry.trim import cut_for_equal_borders
+from labkit.geometry.trimplan import plan_of
 from labkit.room.printers import hours_text
 from labkit.room.route import Route
 from labkit.room.rules import Room
@@ -160,6 +161,8 @@ def evens_by_one_cut(layout: Layout, pixel: Length) -> bool:
 
 def _cuts(layout: Layout, is_evened: bool, units: str) -> list[str]:
     """Where to cut, a sentence to a step; empty for a print that keeps its borders as they are."""
+    if layout.keeps_white:
+        return plan_of(layout).lines(units)
     if layout.trim:
         (left, right), (top, bottom) = layout.guides
         return [

@@ -6,7 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
-from labkit.files.checks.against import border_findings, named_findings, picture_findings
+from labkit.files.checks.against import (
+    border_findings,
+    cut_findings,
+    named_findings,
+    picture_findings,
+)
 from labkit.files.checks.colour import colour_findings
 from labkit.files.checks.findings import Finding, Findings, tell
 from labkit.files.checks.form import packing_findings
@@ -83,6 +88,7 @@ def compare(
         layout = layout_of(seen, sized.sheet, sized.ppi, room)
         items += picture_findings(layout, seen, keep, room)
         items += border_findings(layout, against, room, 1 / sized.ppi, seen.light_edges)
+        items += cut_findings(layout, against, room, 1 / sized.ppi)
     if named is not None:
         items += named_findings(path, named, room)
     return Findings(path, tuple(items), layout, facts)

@@ -87,8 +87,12 @@ def _trim(seen: Seen, picture: Box, ppi: Fraction, room: Room) -> Trim | None:
 
 
 def _trim_findings(layout: Layout, room: Room) -> Iterator[Finding]:
-    trim = layout.trim
-    yield tell("trim", size=size_text(trim.box.size, room.units), bleed=trim.bleed.both(room.units))
+    trim, size = layout.trim, size_text(layout.trim.box.size, room.units)
+    kept = layout.picture.within(trim.box)
+    if min(border for _, border in kept.items()) >= room.bleed:
+        yield tell("trim", variant="borders", size=size, borders=borders(kept, room))
+        return
+    yield tell("trim", size=size, bleed=trim.bleed.both(room.units))
     for side, beyond in trim.box.within(layout.picture).items():
         if short := _short(room.bleed - beyond, room):
             bleed = room.bleed.both(room.units)
