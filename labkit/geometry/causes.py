@@ -14,17 +14,21 @@ _USUAL_PPI = (240, 300, 360)
 _ROUNDING = Fraction(1, 1000)
 """By how much a program that scales may be off its own figure, for it rounds to pixels and to percent
 (our own judgement)."""
+_LEAST_SET = Fraction(5, 1000)
+"""A smaller error both ways is rather the paper's than a scale that somebody set (our own judgement)."""
 _LARGEST_SPREAD = Fraction(6, 100)
 """By how much a print without borders is enlarged, at most, so that none is left: from memory."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """A likely cause: its ``name``, what was compared, and what to set."""
+    """A likely cause: its ``name``, what was compared, and what to set. ``is_set``: somebody set it so, and
+    it is no property of printer and paper."""
 
     name: str
     told: str
     mend: str
+    is_set: bool = True
 
     def __str__(self) -> str:
         return f"{self.name}: {self.told} {self.mend}"
@@ -67,14 +71,20 @@ def _of_scale(errors: Errors, size: Size, edges: Edges, papers, ppi) -> Iterator
             f"{percent(across.mean)}: the paper moves too {_little_or_much(along.mean)} for each line.",
             "Set the thickness of this paper, or the feed adjustment, in the printer's own menu for this "
             "paper, and print the ruler sheets again.",
+            is_set=False,
         )
     if across.is_seen:
-        yield Cause(
-            "the paper has moved",
-            f"across the feed lengths are {percent(across.mean)} off: paper grows in damp air and "
-            "shrinks in dry air, most of all across its grain.",
-            "Let the paper lie in the room for a day, print again, and measure when the print is dry.",
-        )
+        yield _paper_moved("across the feed", across.mean)
+
+
+def _paper_moved(where: str, mean: Fraction) -> Cause:
+    return Cause(
+        "the paper has moved",
+        f"{where} lengths are {percent(mean)} off: paper grows in damp air and shrinks in dry air, most of "
+        "all across its grain.",
+        "Let the paper lie in the room for a day, print again, and measure when the print is dry.",
+        is_set=False,
+    )
 
 
 def _scaled(errors: Errors, size: Size, edges: Edges, papers, ppi) -> Iterator[Cause]:
@@ -91,6 +101,9 @@ def _scaled(errors: Errors, size: Size, edges: Edges, papers, ppi) -> Iterator[C
     if found:
         return
     mean = (errors.across.mean + errors.along.mean) / 2
+    if abs(mean) <= _LEAST_SET:
+        yield _paper_moved("both ways", mean)
+        return
     if 0 < mean <= _LARGEST_SPREAD:
         yield Cause(
             "enlarged to print without borders",
@@ -176,6 +189,7 @@ def _of_place(errors: Errors, edges: Edges, *, is_roll: bool) -> Iterator[Cause]
         "the print as a whole lies beside its place.",
         "Load against the guide, and set the guide to the paper; hand-fed sheets land 0.5 to 1 mm apart. "
         + ("" if is_roll else "If it stays, set the printer's own offset, if it has one."),
+        is_set=False,
     )
 
 
@@ -189,6 +203,7 @@ def _of_skew(errors: Errors) -> Iterator[Cause]:
             "gone in askew",
             "one edge of the print is nearer to the paper's edge below than above.",
             "Load against the guide with both hands, edges of the stack flush; on a roll, wind it straight.",
+            is_set=False,
         )
 
 

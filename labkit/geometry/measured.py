@@ -138,6 +138,11 @@ def percent(share: Fraction, places: int = 2) -> str:
     return f"{'+' if share > 0 and told != '0' else ''}{told} %"
 
 
+def fine_text(size: Length) -> str:
+    """A small length to a hundredth of a millimetre: ``0.25 mm``."""
+    return f"{decimal(size.mm, 2)} mm"
+
+
 def degrees_text(slope: Fraction) -> str:
     """A slope as an angle: ``0.08°``."""
     return f"{decimal(Fraction(degrees(atan(abs(slope)))), 2)}°"

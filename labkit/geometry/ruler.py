@@ -15,10 +15,13 @@ lies on a whole pixel."""
 PIXEL = Length(Fraction(1, PPI))
 LINE, BOLD = PIXEL * 2, PIXEL * 4
 """Thickness of a line and of one to measure to: even in pixels, so that its middle is where it says."""
-_LEAST_INSET, _CLEAR = length("1in"), length("2mm")
-_LONGEST, _SHORTEST = length("1000mm"), length("4in")
+CLEAR = length("2mm")
+"""What a bar keeps from the edges that are not printed."""
+_LEAST_INSET = length("1in")
+LONGEST, _SHORTEST = length("1000mm"), length("4in")
+"""The longest bar, and the shortest that is worth printing."""
 _HALF, _TENTH = length("1/2in"), length("10mm")
-_ARM = length("8mm")
+_ARM, _CROSSING = length("8mm"), length("9mm")
 _REACH = {"inch": length("4mm"), "half": length("2.5mm"), "10": length("4mm"), "5": length("3mm")}
 _SHORT = length("2mm")
 
@@ -86,16 +89,25 @@ class RulerSheet:
         return drawn
 
     def numbers(self) -> Iterator[tuple[str, Length, Length, str, str]]:
-        """What is written at the ticks: a figure, where its tick ends, on which bar, in which unit."""
-        for name, bar, line in (
-            ("across", self.across, self.across_at),
-            ("along", self.along, self.along_at),
+        """What is written at the ticks, but where the bars cross: a figure, where it stands along the bar
+        and where its tick ends, on which bar, in which unit."""
+        for name, bar, line, other in (
+            ("across", self.across, self.across_at, self.along_at),
+            ("along", self.along, self.along_at, self.across_at),
         ):
-            for number in range(int(bar.in_inches / inches(1)) + 1):
-                yield str(number), bar.start + inches(number), line - _REACH["inch"], name, "in"
-            for number in range(int(bar.in_mm / _TENTH) + 1):
-                told = str(number * 10)
-                yield told, bar.start + _TENTH * number, line + _REACH["10"], name, "mm"
+            told = [
+                *(
+                    (str(n), inches(n), line - _REACH["inch"], "in")
+                    for n in _count(bar.in_inches, 1)
+                ),
+                *(
+                    (str(n), millimetres(n), line + _REACH["10"], "mm")
+                    for n in _count(bar.in_mm, 10)
+                ),
+            ]
+            for text, far, beyond, unit in told:
+                if abs(bar.start + far - other) > _CROSSING:
+                    yield text, bar.start + far, beyond, name, unit
 
 
 def ruler_sheet(width: Length, height: Length, unprintable: Edges = Edges()) -> RulerSheet:
@@ -107,10 +119,10 @@ def ruler_sheet(width: Length, height: Length, unprintable: Edges = Edges()) -> 
     >>> made.across.in_inches, made.across.in_mm.mm_text(), made.along.in_inches
     (Length('12 in'), '320 mm', Length('18 in'))
     """
-    least = max(edge for _, edge in unprintable.items()) + _CLEAR
+    least = max(edge for _, edge in unprintable.items()) + CLEAR
     inset = max(_LEAST_INSET, _HALF * ceil(least / _HALF))
-    across = _bar(width, max(unprintable.left, unprintable.right) + _CLEAR)
-    along = _bar(height, max(unprintable.top, unprintable.bottom) + _CLEAR)
+    across = _bar(width, max(unprintable.left, unprintable.right) + CLEAR)
+    along = _bar(height, max(unprintable.top, unprintable.bottom) + CLEAR)
     if across is None or along is None:
         raise LabError(
             f"{width.both()} by {height.both()} is too small for a ruler sheet: its bars would be shorter "
@@ -132,11 +144,16 @@ def unit_of(text: str) -> str:
 
 
 def _bar(side: Length, edge: Length) -> Bar | None:
-    room = min(side - edge * 2, _LONGEST)
+    room = min(side - edge * 2, LONGEST)
     whole, tens = inches(int(room / inches(1))), _TENTH * int(room / _TENTH)
     if whole < _SHORTEST:
         return None
     return Bar(_on_pixel((side - max(whole, tens)) / 2), whole, tens)
+
+
+def _count(long: Length, step: int) -> range:
+    """Every inch, or every so many millimetres, up to a length."""
+    return range(0, int(long.inches if step == 1 else long.mm) + 1, step)
 
 
 def _on_pixel(place: Length) -> Length:

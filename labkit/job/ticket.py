@@ -18,6 +18,7 @@ from labkit.home import make_folder
 from labkit.job.making import Measured, unwritable
 from labkit.job.number import job_number
 from labkit.job.words import day_due, out_of_reach
+from labkit.room.drift import drift
 from labkit.room.route import Route
 from labkit.room.rules import Room
 
@@ -95,7 +96,15 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
         depth=facts.depth,
         bytes=found.file.stat().st_size,
         warnings=tuple(
-            filter(None, (*asked, out_of_reach(layout, ppi, room), room.not_kept(route)))
+            filter(
+                None,
+                (
+                    *asked,
+                    out_of_reach(layout, ppi, room),
+                    room.not_kept(route),
+                    drift(route, layout.picture.size, room),
+                ),
+            )
         ),
     )
 

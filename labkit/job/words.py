@@ -39,6 +39,7 @@ from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
 from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
 from labkit.job.making import Job, Measured, keep_preview, make, unwritable
+from labkit.room.drift import drift
 from labkit.room.rules import Room, load_room
 
 if TYPE_CHECKING:
@@ -254,6 +255,7 @@ def write(
     if measured:
         measured = with_(measured[0], unprintable=layout.unprintable), measured[1]
         reach = out_of_reach(measured[0], raster.ppi, rules)
+    cut_size = layout.trim.box.size if layout.trim else layout.picture.size
     job = Job(
         picture,
         file,
@@ -262,7 +264,9 @@ def write(
         owner=owner.strip(),
         title=title.strip(),
         lighter=tone_step(lighter),
-        warnings=tuple(filter(None, (shortfall, reach, rules.not_kept(route)))),
+        warnings=tuple(
+            filter(None, (shortfall, reach, rules.not_kept(route), drift(route, cut_size, rules)))
+        ),
         room=rules,
         order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
         day=date.today(),
