@@ -6,10 +6,10 @@ from pathlib import Path
 from labkit.commands.ruler_told import told
 from labkit.errors import LabError
 from labkit.geometry.length import length
-from labkit.geometry.measured import EACH_END, Errors, Reading, fine_text, offset, scale_error, skew
-from labkit.geometry.ruler import Bar, unit_of
+from labkit.geometry.measured import EACH_END, fine_text
 from labkit.home import home
 from labkit.job.ruler import keep_measured, write_ruler
+from labkit.room.measures import MEASURED, errors_of
 from labkit.room.rules import Room, load_room
 from labkit.room.ruling import Ruling, ruling_on_roll, ruling_on_sheet
 
@@ -21,7 +21,6 @@ EPILOG = (
     "Give each measure once for each print, with its unit: --across 11.71in 11.72in 11.71in. In inches a "
     "bar is read on the side of the inches, in millimetres on the other."
 )
-_EDGES = ("left", "left-below", "right", "top", "bottom")
 
 
 def add_arguments(parser) -> None:
@@ -39,7 +38,7 @@ def add_arguments(parser) -> None:
     made.add_argument("--out", metavar="FOLDER", help="where to; your exports if not given")
     made.add_argument("--replace", action="store_true", help="replace files of the same name")
     read = parser.add_argument_group("to read")
-    for name in ("across", "along", *_EDGES):
+    for name in MEASURED:
         read.add_argument(f"--{name}", nargs="+", action="extend", metavar="LENGTH")
     read.add_argument(
         "--each-end", metavar="LENGTH",
@@ -68,7 +67,7 @@ def _ruling(options, room: Room) -> Ruling:
 
 
 def _write(options, ruling: Ruling, room: Room) -> int:
-    given = [name for name in ("across", "along", *_EDGES) if _given(options, name)]
+    given = [name for name in MEASURED if _given(options, name)]
     if given or options.keep:
         word = f"--{given[0]}" if given else "--keep"
         raise LabError(f"{word} is for what was measured: say labkit ruler read.")
@@ -81,7 +80,7 @@ def _write(options, ruling: Ruling, room: Room) -> int:
 
 def _read(options, ruling: Ruling, room: Room) -> int:
     errors = errors_of(
-        {name: _given(options, name) for name in ("across", "along", *_EDGES)},
+        {name: _given(options, name) for name in MEASURED},
         ruling,
         options.each_end,
     )
@@ -94,58 +93,5 @@ def _read(options, ruling: Ruling, room: Room) -> int:
     return 1 if any(each.is_seen for each in errors.found) else 0
 
 
-def errors_of(given: dict[str, list[str]], ruling: Ruling, each_end: str | None = None) -> Errors:
-    """The errors of what was measured, by the names of the options; LabError for what is missing or does not
-    go together."""
-    counts = {name: len(values) for name, values in given.items() if values}
-    for name in ("across", "along"):
-        if name not in counts:
-            raise LabError(
-                f"--{name} is missing: give it for each print, such as --{name} "
-                f"{_like(getattr(ruling.ruler, name))}."
-            )
-    if len(set(counts.values())) > 1:
-        told_counts = ", ".join(f"{count} of --{name}" for name, count in counts.items())
-        raise LabError(f"there are {told_counts}: give each measure once for each print.")
-    end = EACH_END if each_end is None else length(each_end, "what a reading may be off")
-    inset = ruling.ruler.inset
-    sides = {
-        name: [length(text, f"--{name}") for text in given[name]]
-        for name in _EDGES
-        if given.get(name)
-    }
-    for name, sizes in sides.items():
-        for size in sizes:
-            if abs(size - inset) > inset:
-                raise LabError(
-                    f"--{name} {size.both()} is far from the {inset.both()} it should be: check the unit."
-                )
-    return Errors(
-        _scale(given["across"], ruling.ruler.across, "across", end),
-        _scale(given["along"], ruling.ruler.along, "along", end),
-        _offset(sides, "left", "right", end),
-        None if ruling.is_roll else _offset(sides, "top", "bottom", end),
-        skew(sides["left"], sides["left-below"], ruling.ruler.between, end)
-        if "left-below" in sides and "left" in sides
-        else None,
-    )
-
-
-def _scale(texts: list[str], bar: Bar, name: str, end):
-    return scale_error(
-        [Reading(bar.asked(unit_of(text)), length(text, f"--{name}")) for text in texts], end
-    )
-
-
-def _offset(sides, near: str, far: str, end):
-    if near in sides and far in sides:
-        return offset(sides[near], sides[far], end)
-    return None
-
-
 def _given(options, name: str) -> list[str]:
     return getattr(options, name.replace("-", "_")) or []
-
-
-def _like(bar: Bar) -> str:
-    return bar.in_inches.inch_text().replace(" ", "")

@@ -12,9 +12,9 @@ import pytest
 import tifffile
 
 from labkit.__main__ import main
-from labkit.commands.ruler import errors_of
 from labkit.files.header.reading import read_picture
 from labkit.geometry.length import inches, length
+from labkit.room.measures import errors_of
 from labkit.room.rules import SHIPPED, load_room
 from labkit.room.ruling import ruling_on_roll, ruling_on_sheet
 from tests.files.scanned import Warp, read_marks, scan
