@@ -113,7 +113,7 @@ def _scaled(errors: Errors, size: Size, edges: Edges, papers, ppi) -> Iterator[C
         return
     yield Cause(
         "a scale is set",
-        f"both ways lengths are {percent(mean)} off, so somewhere {percent(1 + mean, 1).lstrip('+')} is set.",
+        f"both ways lengths are {percent(mean)} off, so somewhere {percent(1 + mean, 1, signed=False)} is set.",
         "Set 100 % in the program and in the printer's own dialogue: there are two places.",
     )
 
@@ -127,7 +127,7 @@ def _ratios(size: Size, edges: Edges, papers, ppi) -> Iterator[tuple[Fraction, C
         Cause(
             "scaled to the printable area",
             f"{_by(reached)} can be printed of {_by(size)}, and fitting the sheet into that is "
-            f"{percent(ratio, 1).lstrip('+')}.",
+            f"{percent(ratio, 1, signed=False)}.",
             "Switch every fitting to the page off, in the program and in the printer's dialogue; set 100 %.",
         ),
     )
@@ -137,7 +137,7 @@ def _ratios(size: Size, edges: Edges, papers, ppi) -> Iterator[tuple[Fraction, C
             ratio,
             Cause(
                 f"scaled to {name}",
-                f"fitting {_by(size)} into {name} is {percent(ratio, 1).lstrip('+')}.",
+                f"fitting {_by(size)} into {name} is {percent(ratio, 1, signed=False)}.",
                 "Choose the size of the sheet that lies in the printer, and no fitting.",
             ),
         )

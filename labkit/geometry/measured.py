@@ -132,10 +132,10 @@ def skew(
     return Estimate(leans, _both_ends(each_end) * Fraction(sqrt(2)) / between)
 
 
-def percent(share: Fraction, places: int = 2) -> str:
-    """A part of one in percent, with its sign: ``-2.42 %``."""
+def percent(share: Fraction, places: int = 2, *, signed: bool = True) -> str:
+    """A part of one in percent: ``+2.42 %``; not ``signed``: ``97.6 %``."""
     told = decimal(share * 100, places)
-    return f"{'+' if share > 0 and told != '0' else ''}{told} %"
+    return f"{'+' if signed and share > 0 and told != '0' else ''}{told} %"
 
 
 def fine_text(size: Length) -> str:

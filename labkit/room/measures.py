@@ -63,7 +63,8 @@ def errors_of(
         for size in sizes:
             if abs(size - inset) > inset:
                 raise LabError(
-                    f"{called.format(name)} {size.both()} is far from the {inset.both()} it should be: check the unit."
+                    f"{called.format(name)} {size.both()} is far from the {inset.both()} it should be: "
+                    "check the unit."
                 )
     return Errors(
         _scale(given["across"], ruling.ruler.across, called.format("across"), end),
@@ -111,8 +112,8 @@ def figures(errors: Errors, ruling: Ruling, units: str) -> Iterator[tuple[str, s
         comes_to = f", {abs(off).both(units)} on the sheet" if found.is_seen else ""
         yield (
             name,
-            f"{percent(1 + found.mean).lstrip('+')} ± {percent(found.doubt).lstrip('+')}{comes_to}; "
-            f"prints differ by {percent(found.spread).lstrip('+')}{_unseen(found)}",
+            f"{percent(1 + found.mean, signed=False)} ± {percent(found.doubt, signed=False)}{comes_to}; "
+            f"prints differ by {percent(found.spread, signed=False)}{_unseen(found)}",
         )
     for name, ways in (("offset_across", ("left", "right")), ("offset_along", ("up", "down"))):
         found = getattr(errors, name)

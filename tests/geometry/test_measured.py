@@ -32,7 +32,7 @@ def test_a_ruler_sees_018_percent_of_200_mm():
     the sum of squares (JCGM 100:2008, 5.1.2), √2 × 0.25 / 200 = 0.1768 %."""
     seen = scale_error(read("200mm", asked=millimetres(200)))
     assert float(seen.ruler) == pytest.approx(0.001768, abs=1e-6)
-    assert percent(seen.ruler) == "+0.18 %"
+    assert percent(seen.ruler, signed=False) == "0.18 %"
 
 
 def test_the_longer_the_bar_the_finer():
