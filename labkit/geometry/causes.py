@@ -113,7 +113,8 @@ def _scaled(errors: Errors, size: Size, edges: Edges, papers, ppi) -> Iterator[C
         return
     yield Cause(
         "a scale is set",
-        f"both ways lengths are {percent(mean)} off, so somewhere {percent(1 + mean, 1, signed=False)} is set.",
+        f"both ways lengths are {percent(mean)} off, so somewhere "
+        f"{percent(1 + mean, 1, signed=False)} is set.",
         "Set 100 % in the program and in the printer's own dialogue: there are two places.",
     )
 

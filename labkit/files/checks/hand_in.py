@@ -95,7 +95,7 @@ def _place_of_it(
     sized = compare_size(handed_in, against.sheet, room)
     if sized.sheet is None:
         return {}
-    marks = tuple(mark_boxes(against, sized.ppi))
+    marks = () if against.keeps_white else tuple(mark_boxes(against, sized.ppi))
     wanted = Wanted(marks, _read(picture, room) if picture else None, crop, steps)
     return {"seen": look(handed_in, wanted)}
 
