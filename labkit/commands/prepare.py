@@ -48,6 +48,10 @@ def add_arguments(parser) -> None:
         "--bleed", metavar="LENGTH", help="what the cut takes; the room's own if not given"
     )
     place.add_argument(
+        "--cut-to", metavar="BORDER", help="mark where to cut so that this white border stays"
+    )
+    place.add_argument("--below", metavar="MORE", help="so much more of it below: 1/2in, or 10%%")
+    place.add_argument(
         "--whole",
         action="store_true",
         help="the file is a finished sheet: every pixel stays where it is, only its form is mended",

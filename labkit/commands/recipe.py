@@ -15,6 +15,7 @@ from labkit.geometry.layout import Layout
 from labkit.geometry.resolution import ppi_text
 from labkit.home import home
 from labkit.job import words as job
+from labkit.job.cutting import cut_to
 from labkit.job.words import Made
 from labkit.room.rules import Room, load_room
 
@@ -123,11 +124,12 @@ def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | None]:
         printer=options.printer,
         room=room,
     )
-    return layout, options.resample
+    return cut_to(layout, options.cut_to, options.below, room), options.resample
 
 
 def _refuse_with_whole(options) -> None:
-    others = ("width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed")
+    others = ("width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed",
+              "cut_to", "below")  # fmt: skip
     given = [name for name in (*others, "resample", "keep_pixels") if getattr(options, name)]
     if given or options.at != "centre":
         option = (given or ["at"])[0].replace("_", "-")

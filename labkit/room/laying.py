@@ -8,6 +8,7 @@ from labkit.geometry.box import Edges
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.packing import Cutter, Roll, Sheets
 from labkit.geometry.paper import Sheet, find_sheet, sheet_of
+from labkit.geometry.trimplan import Blade
 from labkit.room.route import metres_price, to_hundredths
 from labkit.room.rules import Paper, Room
 
@@ -118,3 +119,9 @@ def cutter_of(room: Room, paper: Paper) -> Cutter:
     own = room.cutter
     stack = max(1, int(own.stack / paper.thickness))
     return Cutter(own.longest_cut, own.least_strip, own.least_piece, stack)
+
+
+def blade_of(room: Room) -> Blade:
+    """What the room's trimmer can do with one sheet."""
+    own = room.cutter
+    return Blade(own.longest_cut, own.least_strip, own.least_piece, own.tolerance)

@@ -8,8 +8,9 @@ from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import length
 from labkit.geometry.raster import Raster, mark_boxes
 from labkit.geometry.resolution import ppi_at
-from labkit.geometry.trimplan import Blade, plan_of, to_be_cut
+from labkit.geometry.trimplan import plan_of, to_be_cut
 from labkit.geometry.weight import EVEN, WEIGHTS
+from labkit.room.laying import blade_of
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
 
@@ -32,8 +33,7 @@ def trim_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brief:
     LabError without a name, or where no sheet in stock takes a print of 4 in with borders and marks.
     """
     chance = chance_for("trim and measure", reader)
-    cutter = room.cutter
-    blade = Blade(cutter.longest_cut, cutter.least_strip, cutter.least_piece, cutter.tolerance)
+    blade = blade_of(room)
     for _ in range(_TRIES):
         candidate, sheet = chance.choice(pictures), chance.choice(room.sheets)
         pixels = candidate[1]

@@ -17,6 +17,7 @@ from labkit.geometry.length import inches, length
 from labkit.room.measures import errors_of
 from labkit.room.rules import SHIPPED, load_room
 from labkit.room.ruling import ruling_on_roll, ruling_on_sheet
+from tests.files import make
 from tests.files.scanned import Warp, read_marks, scan
 
 LETTER = ("--sheet", "letter", "--paper", "plain 120")
@@ -238,3 +239,26 @@ def test_a_roll_says_nothing_of_its_ends():
     ruling = ruling_on_roll(ROOM, inches(44))
     sides = {"across": ["43in"], "along": ["39in"], "top": ["1in"], "bottom": ["1in"]}
     assert errors_of(sides, ruling).offset_along is None
+
+
+def test_what_was_kept_is_told_of_the_next_print_whose_file_stays_as_it_is(
+    run, own_room, tmp_path, warm
+):
+    """0.5 % along the feed: 9.95 in of 10. On 6 in, the picture's height, 0.8 mm is not more than 1/32 in;
+    on 9 in it is 0.045 in, 1.1 mm."""
+    picture = make.picture(tmp_path / "pier.png", size=(200, 300))
+    order = ("--sheet", "letter", "--paper", "plain 120", "--owner", "Ada", "--title")
+    before = run("prepare", picture, *order, "Before", "--height", "9in", "--out", tmp_path)
+    assert run("ruler", "read", *LETTER, *three(across="8in", along="9.95in"), "--keep").code == 1
+    after = run("prepare", picture, *order, "After", "--height", "9in", "--out", tmp_path)
+    told = "9 in (228.6 mm) along the feed come out 0.045 in (1.1 mm) too short"
+    assert told not in before.out
+    assert told in " ".join(after.out.split())
+    one, other = (
+        tifffile.imread(tmp_path / f"Ada_{name}_letter.tif") for name in ("Before", "After")
+    )
+    assert np.array_equal(one, other)
+    small = run("prepare", picture, *order, "Small", "--height", "6in", "--out", tmp_path)
+    assert "come out" not in small.out
+    ticket = run("ticket", tmp_path / "Ada_After_letter.tif", "--paper", "plain 120", "--replace")
+    assert told in " ".join(ticket.out.split())

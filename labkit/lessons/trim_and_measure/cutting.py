@@ -33,7 +33,7 @@ from labkit.lessons.parts.figure import (
 from labkit.lessons.parts.predict import NumberQuestion, OrderQuestion, Quantity
 from labkit.lessons.parts.reader import your_picture
 from labkit.lessons.parts.settings import follows_picture
-from labkit.room.room import Room
+from labkit.room.laying import blade_of
 
 STEP = length("1/32in")
 """By what a cut is moved: what a good worker may be off."""
@@ -90,12 +90,6 @@ class Cutting:
     def borders(self) -> Edges:
         """As they come out."""
         return self.plan.borders_if(self.wrong, self.start)
-
-
-def blade_of(room: Room) -> Blade:
-    """What the room's trimmer can do."""
-    own = room.cutter
-    return Blade(own.longest_cut, own.least_strip, own.least_piece, own.tolerance)
 
 
 @follows_picture

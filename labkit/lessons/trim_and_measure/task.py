@@ -5,7 +5,7 @@ from functools import cached_property
 
 from labkit.files.header.picture import Picture
 from labkit.geometry.layout import Layout
-from labkit.geometry.length import ZERO, Length
+from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.trimplan import plan_of, to_be_cut, widest_border
 from labkit.geometry.weight import EVEN, WEIGHTS, Weight
 from labkit.home import home
@@ -61,7 +61,12 @@ def exercise(reader: str | None = None) -> Exercise:
 
 def _readings(state: ToBeCut, units: str) -> list[Reading]:
     plan = plan_of(state.layout)
-    told = [(f"{side}, as cut", border.both(units)) for side, border in plan.borders.items()]
+    borders = plan.borders
+    told = [
+        ("left, right and above", borders.top.both(units)),
+        ("below", borders.bottom.both(units)),
+        ("finished piece", size_text(plan.piece.size, units)),
+    ]
     told += [
         (f"{number}. {cut.side}", f"{cut.distance.said(units)} from the {cut.start}")
         for number, cut in enumerate(plan.cuts, 1)
