@@ -128,8 +128,10 @@ def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | None]:
 
 
 def _refuse_with_whole(options) -> None:
-    others = ("width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed",
-              "cut_to", "below")  # fmt: skip
+    others = (
+        "width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed",
+        "cut_to", "below",
+    )  # fmt: skip
     given = [name for name in (*others, "resample", "keep_pixels") if getattr(options, name)]
     if given or options.at != "centre":
         option = (given or ["at"])[0].replace("_", "-")

@@ -76,7 +76,7 @@ def keep_measured(path: Path, ruling: Ruling, errors: Errors, day: date) -> tupl
     """
     path = path.resolve()
     _refuse_to_keep(path, ruling, errors)
-    measured = as_measured(errors, day)
+    measured = as_measured(errors, day, ruling.setting.measured)
     room = load_room(path)
     number = room.settings.index(ruling.setting)
     raw = path.read_bytes()

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length, decimal, millimetres
-from labkit.geometry.measured import Errors
+from labkit.geometry.measured import Errors, Estimate
 from labkit.room.printers import Measured
 from labkit.room.schema import find_lines
 
@@ -14,15 +14,19 @@ _PLACES = 5
 _VALUE = r"""(\s*['"]?{key}['"]?\s*=\s*)("[^"]*"|'[^']*'|[^#\s]+)(.*)"""
 
 
-def as_measured(errors: Errors, day: date) -> Measured:
-    """What is kept of the errors: parts of one to five places, offsets to a hundredth of a millimetre."""
+def as_measured(errors: Errors, day: date, former: Measured | None = None) -> Measured:
+    """What is kept of the errors: parts of one to five places, offsets to a hundredth of a millimetre.
+
+    An offset that was not measured stays as it was in ``former``, or none.
+    """
     spread = max(errors.across.spread, errors.along.spread)
     return Measured(
         day,
         _rounded(1 + errors.across.mean),
         _rounded(1 + errors.along.mean),
         _rounded(spread),
-        *(_shift(each) for each in (errors.offset_across, errors.offset_along)),
+        _shift(errors.offset_across, former.offset_across if former else ZERO),
+        _shift(errors.offset_along, former.offset_along if former else ZERO),
     )
 
 
@@ -90,9 +94,9 @@ def _rounded(value: Fraction) -> Fraction:
     return Fraction(decimal(value, _PLACES))
 
 
-def _shift(error) -> Length:
+def _shift(error: Estimate | None, former: Length) -> Length:
     if error is None:
-        return ZERO
+        return former
     return millimetres(Fraction(decimal(Length(error.mean).mm, 2)))
 
 

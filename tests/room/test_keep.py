@@ -89,3 +89,5 @@ def test_what_is_kept_of_three_prints():
         Fraction("0.99861"), 1, Fraction("0.00083"),
     )  # fmt: skip
     assert (kept.offset_across, kept.offset_along) == (millimetres("0.3"), millimetres(0))
+    again = as_measured(errors, NEW.date, NEW)
+    assert (again.offset_across, again.offset_along) == (millimetres("0.3"), NEW.offset_along)
