@@ -141,7 +141,7 @@ class Part:
             elif split.overlap:
                 told.append(
                     f"{side.capitalize()}: its outer {split.overlap.both(first)} is on part {number} too. "
-                    f"Lay one over the other, or cut both {(split.overlap / 2).both(first)} inside their edges."
+                    f"Lay one over the other, or cut both {(split.overlap / 2).both(first)} inside."
                 )
             else:
                 told.append(f"{side.capitalize()}: it meets part {number}, edge to edge.")

@@ -48,7 +48,8 @@ def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     whole = PixelBox(0, 0, *size)
     raster = Raster(page.ppi, page.ppi, size, whole, (0, 0, *size), resampled=False)
     titles = "; ".join(f"{slug[1]}, by {slug[0]}" for *_, slug in page.pieces)
-    told = f"{len(laid)} prints to be cut apart, job {page.job}: {titles}."
+    said = strips.statement()
+    told = f"{len(laid)} prints, job {page.job}: {titles}. {said.text()}"
     labels = Labels(f"job {page.job}", "prints to be cut apart", told, laid[0].picture.profile)
     try:
         written = write_strips(part, strips, raster, labels, room.colour.packing_for(page.depth))

@@ -37,7 +37,7 @@ def test_each_part_names_its_neighbours_and_its_seams():
     told = part.seams()
     assert "begins 19 1/2 in (495.3 mm) from its left and 9 1/2 in" in told[0]
     assert "Left: its outer 1 in (25.4 mm) is on part 3 too" in told[1]
-    assert "cut both 1/2 in (12.7 mm) inside" in told[1]
+    assert "cut both 1/2 in (12.7 mm) inside." in told[1]
     assert "edge to edge" in wall(2, 1).parts[0].seams()[1]
     assert "hidden behind the gap" in wall(2, 1, gap=1).parts[0].seams("mm")[1]
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from labkit.errors import LabError
 from labkit.files.gang.slug import Slug, cut_marks, slug_line, slug_place
+from labkit.files.gang.statement import PRINTS, Statement, sum_of
 from labkit.files.header.picture import Picture
 from labkit.files.pixels.byrows import StripReader
 from labkit.files.pixels.decode import decode
@@ -47,6 +48,16 @@ class GangStrips:
         self._marks = [mark for each in laid for mark in cut_marks(each.place, ppi, printable)]
         self._slugs = [(slug_place(each.place, ppi), each.slug) for each in laid]
         self._ppi = ppi
+
+    def statement(self) -> Statement:
+        """What its file says of itself."""
+        sums = []
+        for place, slug in self._slugs:
+            line = np.full((place.height, place.width), 255, np.uint8)
+            ink = slug_line(slug, self._ppi, place.width)
+            line[:, : ink.shape[1]] -= ink
+            sums.append(sum_of(line))
+        return Statement(PRINTS, tuple(each.place for each in self._prints), tuple(sums))
 
     def blank(self, count: int) -> np.ndarray:
         """So many rows of bare paper."""
