@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from labkit.drawing.roll import Shown, Strip, draw_strip
 from labkit.files.gang.gang import Gang, Run
-from labkit.files.gang.told import money, paper_sentence, pieces_table
+from labkit.files.gang.told import money, paper_sentence, pieces_table, stock_sentence
 from labkit.geometry.box import Box
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.room.rules import Room
@@ -25,8 +25,9 @@ def gang_page(
         own, names = names[: len(gang.runs)], names[len(gang.runs) :]
         parts.append(_part(gang, number, room, own))
     return _template().render(
-        job=job, room=room, parts=parts, refused=refused, paper=gangs[0].medium.paper
-    )
+        job=job, room=room, parts=parts, refused=refused, paper=gangs[0].medium.paper,
+        stock=stock_sentence(gangs, room),
+    )  # fmt: skip
 
 
 def draw_gang(gang: Gang, units: str, prefix: str) -> str:
