@@ -8,8 +8,9 @@ from labkit.commands.layout_told import offers_told, told
 from labkit.errors import LabError
 from labkit.files.gang.gang import gap_for, lay_out_prints
 from labkit.files.gang.offers import cheapest, compare_stock
-from labkit.files.gang.prints import read_prints
+from labkit.files.gang.prints import Print, read_pictures, read_prints
 from labkit.geometry.length import length
+from labkit.geometry.paper import find_sheet
 from labkit.home import home
 from labkit.job.gang import write_gangs
 from labkit.room.laying import Medium, medium_on_roll, medium_on_sheet
@@ -19,7 +20,8 @@ DESCRIPTION = (
     "Lay several finished prints out on a roll or on sheets, so that straight cuts part them: which "
     "piece lies where, the cuts in order, what the paper costs and who pays which share. Without a roll "
     "or sheet all that is in stock is compared, and the cheapest taken. Prints of "
-    "different resolution or profile come into files of their own; no pixel is changed."
+    "different resolution or profile come into files of their own; no pixel is changed unless --convert "
+    "is said."
 )
 _STAGES = {"2": 2, "3": 3, "any": None}
 
@@ -30,6 +32,15 @@ def add_arguments(parser) -> None:
     stock = parser.add_mutually_exclusive_group()
     stock.add_argument("--roll", metavar="WIDTH", help="a roll in stock: 24in")
     stock.add_argument("--sheet", metavar="SIZE", help="sheets: A3, 13x19in")
+    parser.add_argument(
+        "--contact", metavar="SIZE",
+        help="a contact sheet instead: pictures of any kind in cells of this size (5x7in), with captions",
+    )  # fmt: skip
+    parser.add_argument(
+        "--convert",
+        action="store_true",
+        help="bring prints of another resolution, profile or depth to the room's, and say what was changed",
+    )
     parser.add_argument("--paper", metavar="NAME", help="one of the room's papers")
     parser.add_argument(
         "--gap", default="1/4in", metavar="LENGTH", help="at least so much between pieces (1/4in)"
@@ -68,15 +79,10 @@ def run(options) -> int:
     longest = length(options.max_length, "the greatest length") if options.max_length else None
     if longest and options.sheet:
         raise LabError("--max-length is for a roll: a sheet has its own length.")
-    prints, refused = read_prints(
-        [Path(file) for file in options.files],
-        room,
-        copies=_copies(options.copies),
-        sets=options.sets,
-    )
+    prints, refused = _read(options, room)
     rules = {
         "gap": gap, "stages": _STAGES[options.stages], "max_length": longest,
-        "one_file": options.one_file,
+        "one_file": options.one_file, "contact": bool(options.contact),
     }  # fmt: skip
     offers = ()
     if options.roll or options.sheet:
@@ -100,6 +106,21 @@ def run(options) -> int:
         print(f"\nWritten into {written.page.parent}:\n{names}")
     left = refused or any(gang.packing.left_out for gang in gangs)
     return 1 if left else 0
+
+
+def _read(options, room: Room) -> tuple[list[Print], list[str]]:
+    files = [Path(file) for file in options.files]
+    if not options.contact:
+        return read_prints(
+            files, room, copies=_copies(options.copies), sets=options.sets, convert=options.convert
+        )
+    for name in ("copies", "sets", "convert"):
+        if getattr(options, name):
+            raise LabError(
+                f"--{name.replace('sets', 'set')} is for prints to be cut apart, and a contact sheet "
+                "shows each picture once: leave one of the two out."
+            )
+    return read_pictures(files, find_sheet(options.contact).sides, room)
 
 
 def _medium(options, room: Room) -> Medium:

@@ -4,7 +4,14 @@ from collections.abc import Iterator, Sequence
 
 from labkit.files.gang.gang import Gang
 from labkit.files.gang.offers import Offer
-from labkit.files.gang.told import metres, money, paper_sentence, pieces_table, stock_sentence
+from labkit.files.gang.told import (
+    changed_by_name,
+    metres,
+    money,
+    paper_sentence,
+    pieces_table,
+    stock_sentence,
+)
 from labkit.geometry.length import ZERO, Length
 from labkit.room.laying import roll_kg
 from labkit.room.rules import Room
@@ -20,6 +27,8 @@ def told(
             f"{len(gangs)} layouts: prints of different resolution, profile or depth do not share a print "
             "file, and no pixel is changed here."
         ))  # fmt: skip
+    if changes := changed_by_name(gangs):
+        blocks.insert(0, "\n".join(["Converted:", *(f"  {each}" for each in changes)]))
     if widened:
         blocks.insert(
             0, f"The gap is {widened.both(room.units)}: so much holds slug lines and marks."
@@ -43,15 +52,16 @@ def _all_together(gangs: Sequence[Gang], room: Room) -> str:
 
 
 def _gang(gang: Gang, room: Room) -> Iterator[str]:
-    packing, units = gang.packing, room.units
+    units = room.units
     yield f"{gang.medium.paper.name}, {gang.medium.name}, {gang.kind_text}"
-    yield packing.sentence(units)
+    yield gang.sentence(units)
     yield ""
     yield from table(pieces_table(gang, room))
     yield ""
-    yield "Cuts, in order:"
-    yield from (f"  {cut.sentence(units)}" for cut in gang.cuts)
-    yield ""
+    if gang.cuts:
+        yield "Cuts, in order:"
+        yield from (f"  {cut.sentence(units)}" for cut in gang.cuts)
+        yield ""
     yield paper_sentence(gang, room)
     for own, count, share in gang.shares(room):
         cost = "no price is set" if share is None else money(room, share)

@@ -42,6 +42,16 @@ def paper_sentence(gang: Gang, room: Room) -> str:
     return f"Paper: {sheets} of {medium.name}; {weight}; {cost}."
 
 
+def changed_by_name(gangs: Sequence[Gang]) -> list[str]:
+    """What was changed of each print that was brought to the room's form."""
+    return [
+        f"{each.name}: {'; '.join(each.recipe.changes)}."
+        for gang in gangs
+        for each in gang.prints
+        if each.recipe and each.recipe.changes
+    ]
+
+
 def stock_sentence(gangs: Sequence[Gang], room: Room) -> str:
     """What is left of the stock after a job, and what the roll weighs as it is lifted; "" where the room
     does not say how much there is."""

@@ -9,7 +9,7 @@ from labkit.errors import LabError
 from labkit.files.header.picture import Picture
 from labkit.files.header.tiff_reader import open_tiff
 
-_MOST_BYTES = 1 << 24
+_MOST_BYTES = 1 << 22
 """Of a strip as it is unpacked: one larger than that is no help."""
 _KEPT = 4
 """Strips that stay unpacked, as threads ask for neighbouring rows."""
