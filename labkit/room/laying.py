@@ -22,6 +22,7 @@ class Medium:
     ``tail`` run through before and after what is printed, and are none on sheets. ``on_roll`` is how much
     paper a new roll has, and ``longest`` the most that can be printed of it in one go. ``left`` is how much
     there is: a length on the roll in use, or so many sheets; None where the room does not say.
+    ``cuts``: the printer cuts the roll across by itself after each print file.
     """
 
     paper: Paper
@@ -34,6 +35,7 @@ class Medium:
     turn: bool = True
     longest: Length | None = None
     left: Length | int | None = None
+    cuts: bool = False
 
     @property
     def is_roll(self) -> bool:
@@ -93,7 +95,7 @@ def medium_on_roll(room: Room, width: Length, paper: str | Paper | None = None) 
     longest = min(feed.longest, roll.left or roll.length)
     return Medium(
         own, width, None, feed.unprintable, *ends, roll.length, own.turn, longest,
-        roll.left or roll.length,
+        roll.left or roll.length, feed.cuts,
     )  # fmt: skip
 
 

@@ -81,14 +81,20 @@ def _setting(default, **values) -> Setting:
     return Setting(default=bool(default), **values)
 
 
+def _feed(cuts, **values) -> Feed:
+    return Feed(cuts=bool(cuts), **values)
+
+
 _FEED = toml.table(
-    Feed,
+    _feed,
+    optional=("cuts",),
     earlier=earlier.FEED,
     unprintable=toml.table(
         Edges, left=check.edge, top=check.edge, right=check.edge, bottom=check.edge
     ),
     widest=check.size,
     longest=check.size,
+    cuts=toml.yes_no,
 )
 _SHEET = toml.table(
     _kept, optional=("price", "left"), size=check.sheet, price=check.price, left=check.count

@@ -89,14 +89,8 @@ class Gang:
 
     @cached_property
     def rows(self) -> tuple[Run, ...]:
-        """What the cuts across the whole paper part."""
-        found = []
-        for cut in filter(self._is_first, self.packing.cuts):
-            name = cut.kept if cut.off_far else cut.off
-            if name != "waste":
-                top = cut.at[0][1].top
-                found.append(Run(name, 1, top, top + cut.distance))
-        return tuple(found)
+        """Those of a roll, one after another."""
+        return tuple(Run(row.name, 1, row.top, row.bottom) for row in self.packing.rows)
 
     def _is_first(self, cut: Cut) -> bool:
         margins = self.packing.stock.margins
@@ -105,8 +99,9 @@ class Gang:
 
     @cached_property
     def cuts(self) -> tuple[Cut, ...]:
-        """All cuts in order; of rows printed by themselves each is freed of its own leader and tail."""
-        if len(self.runs) < 2 or self.medium.height is not None:
+        """All cuts in order; of rows printed by themselves each is freed of its own leader and tail. What
+        the printer has parted is cut along first."""
+        if len(self.runs) < 2 or self.medium.height is not None or self.packing.stock.parted:
             return self.packing.cuts
         first = [
             cut
@@ -222,6 +217,8 @@ def lay_out_prints(
     at all can be laid out.
     """
     stock, gap = medium.stock(max_length, SLUG_ROOM), gap_for(gap)
+    if medium.cuts and not one_file:
+        stock = replace(stock, parted=True)
     kinds: dict[tuple, list[Print]] = {}
     for each in prints:
         kinds.setdefault(each.kind, []).append(each)
@@ -256,4 +253,4 @@ def _in_cells(prints: Sequence[Print], stock: Roll | Sheets, **rules) -> Packing
         replace(cell, piece=Piece(each.name, *each.size, turn=False), copy=1)
         for cell, each in zip(order, prints, strict=True)
     )
-    return replace(cells, placed=filled, cuts=())
+    return replace(cells, placed=filled, cuts=(), rows=())

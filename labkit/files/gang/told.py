@@ -36,7 +36,8 @@ def paper_sentence(gang: Gang, room: Room) -> str:
     if medium.is_roll:
         ends = f"leader {medium.leader.both(units)} and tail {medium.tail.both(units)}"
         often = f", {len(gang.runs)} times" if len(gang.runs) > 1 else ""
-        told = f"Paper: {gang.taken.both(units)} of the roll, {ends}{often}; {weight}; {cost}."
+        cut = " The printer cuts each off." if gang.packing.stock.parted else ""
+        told = f"Paper: {gang.taken.both(units)} of the roll, {ends}{often}; {weight}; {cost}.{cut}"
         return " ".join(filter(None, (told, _other_way(gang, units))))
     sheets = "1 sheet" if gang.packing.sheets == 1 else f"{gang.packing.sheets} sheets"
     return f"Paper: {sheets} of {medium.name}; {weight}; {cost}."
