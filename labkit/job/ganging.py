@@ -17,6 +17,9 @@ from labkit.geometry.raster import Raster, pixel_box
 from labkit.job.making import unwritable
 from labkit.room.rules import Room
 
+_THREADS = 4
+"""More than processors, since some wait for the strip that another unpacks."""
+
 
 @dataclass(frozen=True)
 class GangPage:
@@ -39,6 +42,7 @@ def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     """In the child: write the file strip by strip, and read every strip back."""
     from labkit.files.checks.read_back import disk_findings
     from labkit.files.gang.strips import GangStrips
+    from labkit.files.writing.packing import QUICKLY
     from labkit.files.writing.tiff import Labels, write_strips
 
     size = page.sheet.width.pixels(page.ppi), page.sheet.height.pixels(page.ppi)
@@ -54,8 +58,9 @@ def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     told = f"{len(page.pieces)} on job {page.job}: {titles}. {strips.statement().text()}"
     what = "prints to be cut apart" if page.kind == PRINTS else "contact sheet"
     labels = Labels(f"job {page.job}", what, told, page.profile)
+    packing = QUICKLY if room.colour.packing_shared == "Deflate" else "LZW"
     try:
-        written = write_strips(part, strips, raster, labels, room.colour.packing_for(page.depth))
+        written = write_strips(part, strips, raster, labels, packing, _THREADS)
         if next(disk_findings(part, written), None):
             raise LabError("the file did not read back as it was written: try again.")
         return {"bytes": part.stat().st_size}

@@ -77,6 +77,10 @@ def _kept(size, **values) -> KeptSheet:
     return KeptSheet(sheet=size, **values)
 
 
+def _colour(packing_shared, **values) -> Colour:
+    return Colour(packing_shared=packing_shared or "Deflate", **values)
+
+
 def _setting(default, **values) -> Setting:
     return Setting(default=bool(default), **values)
 
@@ -188,10 +192,12 @@ _ROOM = toml.table(
         core_kg_per_metre=check.number("kg", 0, 100, like="0.5"),
     ),
     colour=toml.table(
-        Colour,
+        _colour,
+        optional=("packing_shared",),
         space=toml.choice("sRGB"),
         depth=toml.choice(8, 16, AS_THE_PICTURE),
         packing_16=toml.choice("Deflate", "LZW"),
+        packing_shared=toml.choice("Deflate", "LZW"),
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),
         untagged_cmyk=check.profile("CMYK"),
         untagged_grey=toml.choice("sRGB"),

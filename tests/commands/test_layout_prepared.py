@@ -158,7 +158,7 @@ def test_cells_that_one_sheet_does_not_hold_go_on_over_the_next(layout, pictures
     layout(*pictures, "--contact", "3.5x6in", "--sheet", "letter")
     files = sorted((tmp_path / "out").glob("*.tif"))
     assert len(files) == 2
-    assert [item.code for item in check(files[1], room=ROOM).items] == ["contact-sheet"]
+    assert "contact-sheet" in [item.code for item in check(files[1], room=ROOM).items]
 
 
 @pytest.mark.parametrize(

@@ -534,7 +534,8 @@ def test_load_room_quotes_the_first_mistake_and_says_how_to_see_all(write):
 
 
 LEFT_OUT = re.compile(
-    r"(turn|default|leader|tail|left|cuts) = |\[settings.measured|\[printers\.|  [{]|(sheets|rolls) = \[|\]"
+    r"(turn|default|leader|tail|left|cuts|packing_shared) = |\[settings.measured|\[printers\."
+    r"|  [{]|(sheets|rolls) = \[|\]"
 )
 """Lines that may be left out, or whose absence is told only where the rest needs them."""
 

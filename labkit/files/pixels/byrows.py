@@ -1,6 +1,5 @@
 """Rows of a TIFF read strip by strip, so that a large print is never in memory whole."""
 
-from collections import OrderedDict
 from threading import Lock
 
 import numpy as np
@@ -8,6 +7,7 @@ import numpy as np
 from labkit.errors import LabError
 from labkit.files.header.picture import Picture
 from labkit.files.header.tiff_reader import open_tiff
+from labkit.files.pixels.bands import Bands
 
 _MOST_BYTES = 1 << 22
 """Of a strip as it is unpacked: one larger than that is no help."""
@@ -16,14 +16,17 @@ _KEPT = 4
 
 
 class StripReader:
-    """The rows of a flat RGB TIFF of 8 or 16 bits a channel, whose pixels lie in strips."""
+    """The rows of a flat RGB TIFF of 8 or 16 bits a channel, whose pixels lie in strips.
+
+    ``rows(first, last)`` gives those from first to last: (rows, width, 3), uint8 or uint16; a strip is
+    unpacked once for all who ask for some of it about then. LabError for a damaged one.
+    """
 
     def __init__(self, picture: Picture, page):
         self._name, self._page = picture.path.name, page
         self._file = open(picture.path, "rb")  # noqa: SIM115  closed when nobody needs the rows any more
-        self._high = page.rowsperstrip
-        self._kept: OrderedDict[int, np.ndarray] = OrderedDict()
         self._lock = Lock()
+        self.rows = Bands(self._strip, page.rowsperstrip, page.imagelength, _KEPT).rows
 
     @classmethod
     def of(cls, picture: Picture) -> "StripReader | None":
@@ -46,26 +49,16 @@ class StripReader:
         )
         return cls(picture, page) if plain else None
 
-    def rows(self, first: int, last: int) -> np.ndarray:
-        """Rows ``first`` to ``last``: (rows, width, 3), uint8 or uint16. LabError for a damaged strip."""
-        parts = []
-        for number in range(first // self._high, -(-last // self._high)):
-            top = number * self._high
-            parts.append(self._strip(number)[max(0, first - top) : last - top])
-        return parts[0] if len(parts) == 1 else np.concatenate(parts)
-
-    def _strip(self, number: int) -> np.ndarray:
+    def _strip(self, first: int, last: int) -> np.ndarray:
         page = self._page
+        number = first // page.rowsperstrip
         with self._lock:
-            if number in self._kept:
-                return self._kept[number]
             self._file.seek(page.dataoffsets[number])
             stored = self._file.read(page.databytecounts[number])
-        high = min(self._high, page.imagelength - number * self._high)
         try:
             decoded, _, _ = page.decode(stored, number)
-            strip = decoded[0, :high]
-            if strip.shape != (high, page.imagewidth, 3):
+            strip = decoded[0, : last - first]
+            if strip.shape != (last - first, page.imagewidth, 3):
                 raise ValueError
         except Exception:
             raise LabError(
@@ -73,8 +66,4 @@ class StripReader:
                 "damaged",
                 about=self._name,
             ) from None
-        with self._lock:
-            self._kept[number] = strip
-            while len(self._kept) > _KEPT:
-                self._kept.popitem(last=False)
         return strip

@@ -1,14 +1,10 @@
 """A sheet in strips: the picture resampled and converted, laid on white, with its corner marks."""
 
-from collections import OrderedDict
-from collections.abc import Callable
-from concurrent.futures import Future
-from threading import Lock
-
 import numpy as np
 from PIL import Image
 
 from labkit.files.pixels import deep
+from labkit.files.pixels.bands import Bands
 from labkit.files.pixels.conversion import Conversion
 from labkit.files.pixels.decode import Pixels, Region
 from labkit.files.pixels.tone import Tone
@@ -144,40 +140,6 @@ class SheetStrips:
         if box is not None:
             part = part.resize((self._made[0], rows), _FILTER, box=box)
         return np.asarray(self._conversion.rgb(part))
-
-
-class Bands:
-    """Rows made in bands of so many, which begin at the same rows whoever asks; each is made once for all who
-    ask for some of it about then."""
-
-    def __init__(self, make: Callable[[int, int], np.ndarray], high: int, count: int, kept: int):
-        self._make, self._high, self._count, self._most = make, high, count, kept
-        self._kept: OrderedDict[int, Future[np.ndarray]] = OrderedDict()
-        self._lock = Lock()
-
-    def rows(self, first: int, last: int) -> np.ndarray:
-        """Rows ``first`` to ``last`` of all that there are."""
-        parts = []
-        for number in range(first // self._high, -(-last // self._high)):
-            top = number * self._high
-            parts.append(self._band(number)[max(0, first - top) : last - top])
-        return parts[0] if len(parts) == 1 else np.concatenate(parts)
-
-    def _band(self, number: int) -> np.ndarray:
-        with self._lock:
-            band = self._kept.get(number)
-            is_new = band is None
-            if is_new:
-                band = self._kept[number] = Future()
-                while len(self._kept) > self._most:
-                    self._kept.popitem(last=False)
-        if is_new:
-            top = number * self._high
-            try:
-                band.set_result(self._make(top, min(self._count, top + self._high)))
-            except BaseException as fault:
-                band.set_exception(fault)
-        return band.result()
 
 
 def preview(pixels: Pixels, conversion: Conversion, longest: int) -> Image.Image:
