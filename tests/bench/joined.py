@@ -30,6 +30,7 @@ def measure_joined(rounds: int) -> None:
         run("-m", "tests.bench.joined", folder, folder=folder)
         for way, kind in WAYS.items():
             lines.append(_measure(folder, way, kind, rounds))
+            print(" ".join(lines[-1]), flush=True)
     head = (
         "prints",
         "labkit s",
@@ -124,9 +125,9 @@ def join(packing: str, text: str) -> None:
     white = (pyvips.Image.black(1, 1, bands=3) + 255).cast("uchar")
     sheet = white.embed(0, 0, *size, extend="copy")
     for file, place in zip(job["files"], places, strict=True):
-        picture = pyvips.Image.new_from_file(file, access="sequential")
+        picture = pyvips.Image.new_from_file(file, access="sequential", unlimited=True)
         if (picture.width, picture.height) != (place.width, place.height):
-            picture = pyvips.Image.new_from_file(file).rot90()
+            picture = pyvips.Image.new_from_file(file, unlimited=True).rot90()
         sheet = sheet.insert(picture, place.left, place.top)
     per_mm = PPI / 25.4
     sheet.tiffsave(

@@ -46,9 +46,10 @@ class Sources:
 
     def __init__(self, laid: Sequence[Laid], folder: Path, colour: Colour):
         self._folder, self._colour = folder, colour
-        self._left: Counter[tuple] = Counter()
+        self._rows: Counter[tuple] = Counter()
         for each in laid:
-            self._left[_key(each)] += each.place.height
+            self._rows[_key(each)] += each.place.height
+        self._left = self._rows.copy()
         self._open: dict[tuple, Callable[[int, int], np.ndarray]] = {}
         self._lock, self._one_at_a_time = Lock(), Lock()
 
@@ -64,6 +65,7 @@ class Sources:
             self._left[key] -= last - first
             if self._left[key] <= 0:
                 self._open.pop(key, None)
+                self._left[key] = self._rows[key]  # for a writer that begins again
         return part
 
     def _source(self, laid: Laid) -> Callable[[int, int], np.ndarray]:
