@@ -138,6 +138,15 @@ def look(
     return told
 
 
+def look_by_rows(picture: Picture, thumbnail: bool = False) -> dict | None:
+    """In the child: the same of a sheet of ours that is too large to be decoded; None for any other file."""
+    from labkit.files.pixels.byrows import StripPixels
+
+    pixels = StripPixels.of(picture)
+    shared = _shared(picture, pixels) if pixels else None
+    return shared and shared | ({"thumbnail": _thumbnail(pixels)} if thumbnail else {})
+
+
 def _shared(picture: Picture, pixels: "Pixels") -> dict | None:
     """What is told of a sheet of ours that several prints share; None for any other."""
     from labkit.files.gang.known import known

@@ -8,9 +8,13 @@ from labkit.errors import LabError
 from labkit.files.header.picture import Picture
 from labkit.files.header.tiff_reader import open_tiff
 from labkit.files.pixels.bands import Bands
+from labkit.files.pixels.decode import Region
+from labkit.files.pixels.deep import to_8_bits
 
 _MOST_BYTES = 1 << 22
 """Of a strip as it is unpacked: one larger than that is no help."""
+_BAND = 64
+"""Rows that are cut to size at a time."""
 _KEPT = 4
 """Strips that stay unpacked, as threads ask for neighbouring rows."""
 
@@ -67,3 +71,34 @@ class StripReader:
                 about=self._name,
             ) from None
         return strip
+
+
+class StripPixels:
+    """As much of :class:`~labkit.files.pixels.decode.Pixels` as it takes to look over a sheet of ours that is
+    too large to be decoded: a few strips are in memory at a time."""
+
+    doubt = ""
+
+    def __init__(self, reader: StripReader, shape: tuple[int, int]):
+        self._reader, self.shape = reader, shape
+
+    @classmethod
+    def of(cls, picture: Picture) -> "StripPixels | None":
+        """Those of a picture; None where its pixels lie in another way."""
+        reader = StripReader.of(picture)
+        return reader and cls(reader, picture.pixels)
+
+    def levels(self, region: Region) -> np.ndarray:
+        """A part as RGB of 8 bits: (rows, columns, 3), uint8."""
+        left, top, right, bottom = region
+        parts = [
+            to_8_bits(self._reader.rows(first, min(bottom, first + _BAND))[:, left:right])
+            for first in range(top, bottom, _BAND)
+        ]
+        return parts[0] if len(parts) == 1 else np.concatenate(parts)
+
+    def sample(self, region: Region, step: int) -> np.ndarray:
+        """Every ``step``-th pixel of a part each way."""
+        left, top, right, bottom = region
+        rows = range(top, bottom, step)
+        return np.stack([self.levels((left, y, right, y + 1))[0, ::step] for y in rows])

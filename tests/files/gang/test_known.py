@@ -1,5 +1,6 @@
 """Files that ``layout`` wrote are known when they are checked, and what is not ours on them still shows."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -66,6 +67,26 @@ def test_a_written_file_says_what_it_is_and_passes(written):
 def test_saved_anew_without_change_it_is_still_known(changed):
     assert found(changed())["prints-together"] == "fine"
     assert "stray-marks" not in found(changed())
+
+
+def small(room, pixels):
+    return replace(room, limits=replace(room.limits, pixels=pixels))
+
+
+def test_one_too_large_to_be_decoded_is_looked_over_strip_by_strip(written, changed):
+    room = small(ROOM, 1000)
+    checked = check(written, room=room, thumbnail=True)
+    assert checked.verdict == "fine"
+    assert (checked.seen.kind, checked.seen.prints) == ("prints", 3)
+    assert checked.seen.thumbnail.startswith("data:image/")
+    told = {item.code for item in check(changed(dot), room=room).items}
+    assert {"prints-together", "stray-marks"} <= told
+
+
+def test_any_other_file_as_large_stays_refused(tmp_path):
+    other = finished(tmp_path, "Ada-Brook_Boat_4x5in", (4, 5))
+    checked = check(other, room=small(ROOM, 1000))
+    assert [item.code for item in checked.items] == ["too-large"]
 
 
 def dot(values, places):
