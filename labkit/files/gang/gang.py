@@ -64,11 +64,9 @@ class Gang:
         """The layout in words."""
         if self.kind == PRINTS:
             return self.packing.sentence(units)
-        stock = (
-            self.medium.name
-            if self.medium.is_roll
-            else f"{self.packing.sheets} × {self.medium.name}"
-        )
+        stock, sheets = self.medium.name, self.packing.sheets
+        if not self.medium.is_roll:
+            stock = f"1 sheet of {stock}" if sheets == 1 else f"{sheets} sheets of {stock}"
         cell = size_text(self.prints[0].size, units)
         return f"{len(self.packing.placed)} pictures in cells of {cell}, on {stock}."
 
