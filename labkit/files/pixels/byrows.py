@@ -1,5 +1,6 @@
 """Rows of a TIFF read strip by strip, so that a large print is never in memory whole."""
 
+import struct
 from threading import Lock
 
 import numpy as np
@@ -13,6 +14,8 @@ from labkit.files.pixels.deep import to_8_bits
 
 _MOST_BYTES = 1 << 22
 """Of a strip as it is unpacked: one larger than that is no help."""
+_LZW = 5
+"""TIFF 6.0, section 13."""
 _BAND = 64
 """Rows that are cut to size at a time."""
 _KEPT = 4
@@ -60,8 +63,7 @@ class StripReader:
             self._file.seek(page.dataoffsets[number])
             stored = self._file.read(page.databytecounts[number])
         try:
-            decoded, _, _ = page.decode(stored, number)
-            strip = decoded[0, : last - first]
+            strip = _unpacked(page, stored, number)[: last - first]
             if strip.shape != (last - first, page.imagewidth, 3):
                 raise ValueError
         except Exception:
@@ -71,6 +73,39 @@ class StripReader:
                 about=self._name,
             ) from None
         return strip
+
+
+def _unpacked(page, stored: bytes, number: int) -> np.ndarray:
+    """The rows of a stored strip. Of LZW by libtiff, one and a half times as quick as others here: it is given
+    the strip as a file of its own."""
+    if page.compression != _LZW or page.predictor not in (1, 2):
+        return page.decode(stored, number)[0][0]
+    import imagecodecs
+
+    high = min(page.rowsperstrip, page.imagelength - number * page.rowsperstrip)
+    return imagecodecs.tiff_decode(_alone(page, high, len(stored)) + stored)
+
+
+def _alone(page, high: int, size: int) -> bytes:
+    """The beginning of a TIFF of one strip ``high`` rows high (TIFF 6.0, sections 2 and 6), as which ``size``
+    bytes follow."""
+    order = page.parent.byteorder
+    bits = page.dtype.itemsize * 8
+    entries = 11
+    after = 8 + 2 + 12 * entries + 4
+    fields = [
+        (256, 4, 1, page.imagewidth), (257, 4, 1, high), (258, 3, 3, after), (259, 3, 1, _LZW),
+        (262, 3, 1, 2), (273, 4, 1, after + 6), (277, 3, 1, 3), (278, 4, 1, high),
+        (279, 4, 1, size), (284, 3, 1, 1), (317, 3, 1, page.predictor),
+    ]  # fmt: skip
+    made = (b"II" if order == "<" else b"MM") + struct.pack(f"{order}HIH", 42, 8, entries)
+    for tag, kind, count, value in fields:
+        is_short = kind == 3 and count == 1
+        made += struct.pack(f"{order}HHI", tag, kind, count)
+        made += struct.pack(
+            f"{order}{'HH' if is_short else 'I'}", *((value, 0) if is_short else (value,))
+        )
+    return made + struct.pack(f"{order}I3H", 0, bits, bits, bits)
 
 
 class StripPixels:
