@@ -18,8 +18,8 @@ LENGTH, TARGET, ALLOWANCE = 30 * 12, 2.5, 120
 """Inches of roll; how many times as fast as libvips is aimed at; MB besides the largest picture."""
 SIZE, COUNT, DIFFERENT, PPI = (21, 29), 24, 4, 300
 """Inches of each print, two beside each other; how many there are, and how many of them differ."""
-WAYS = {"in strips": "striped", "all in one strip": "whole"}
-"""Prints as they are read strip by strip; and such as have to be decoded whole."""
+WAYS = {"in strips": 55, "in strips, turned": 40, "in one strip": 29 * 300}
+"""Rows in a strip of each kind of print; the turned and those in one strip are unpacked whole."""
 
 
 def measure_joined(rounds: int) -> None:
@@ -28,8 +28,8 @@ def measure_joined(rounds: int) -> None:
     with TemporaryDirectory() as made:
         folder = Path(made)
         run("-m", "tests.bench.joined", folder, folder=folder)
-        for way, kind in WAYS.items():
-            lines.append(_measure(folder, way, kind, rounds))
+        for way in WAYS:
+            lines.append(_measure(folder, way, rounds))
             print(" ".join(lines[-1]), flush=True)
     heads = "prints;labkit s;LZW s;Deflate s;× LZW;× Deflate;;peak MB;bound;"
     head = tuple(heads.split(";"))
@@ -41,8 +41,8 @@ def measure_joined(rounds: int) -> None:
     print()
 
 
-def _measure(folder: Path, way: str, kind: str, rounds: int) -> tuple[str, ...]:
-    files = sorted((folder / kind).iterdir())
+def _measure(folder: Path, way: str, rounds: int) -> tuple[str, ...]:
+    files = sorted((folder / way).iterdir())
     out, found, peaks = folder / "out", defaultdict(list), []
     told = ["layout", *files, "--roll", "44in", "--paper", "pearl 260", "--one-file"]
     for _ in range(rounds):
@@ -84,15 +84,16 @@ def make_prints(folder: Path) -> None:
         profile = small.info["icc_profile"]
         large = np.asarray(small.convert("RGB").resize([side * PPI for side in SIZE]))
     names = [f"Ada-Brook_Print-{number:02}_21x29in.tif" for number in range(1, COUNT + 1)]
-    for kind in WAYS.values():
-        (folder / kind).mkdir()
+    for way in WAYS:
+        (folder / way).mkdir()
     for number in range(DIFFERENT):
         grain = np.random.default_rng(number).integers(-4, 5, large.shape, np.int16)
         values = np.clip(large + grain, 0, 255).astype(np.uint8)
-        for kind, rows in (("striped", 55), ("whole", len(values))):
-            first, *others = (folder / kind / name for name in names[number::DIFFERENT])
+        for way, rows in WAYS.items():
+            first, *others = (folder / way / name for name in names[number::DIFFERENT])
+            shown = np.ascontiguousarray(np.rot90(values)) if "turned" in way else values
             tifffile.imwrite(
-                first, values, photometric="rgb", compression="lzw", predictor=True,
+                first, shown, photometric="rgb", compression="lzw", predictor=True,
                 rowsperstrip=rows, resolution=(PPI, PPI), resolutionunit="inch",
                 iccprofile=profile, metadata=None,
             )  # fmt: skip

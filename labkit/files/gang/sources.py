@@ -69,11 +69,10 @@ class Sources:
         return part
 
     def _source(self, laid: Laid) -> Callable[[int, int], np.ndarray]:
-        if laid.recipe is None and not laid.turned:
-            striped = StripReader.of(laid.picture)
-            if striped:
-                return striped.rows
-        pixels = decode(laid.picture)
+        striped = StripReader.of(laid.picture)
+        if striped and laid.recipe is None and not laid.turned:
+            return striped.rows
+        pixels = Pixels(striped.all_rows(), 1) if striped else decode(laid.picture)
         if pixels.doubt:
             raise LabError(
                 f"may be damaged ({pixels.doubt}): look at it, and export it again.",

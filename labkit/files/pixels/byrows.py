@@ -47,6 +47,7 @@ class StripReader:
         plain = (
             page.photometric == PHOTOMETRIC.RGB
             and page.samplesperpixel == 3
+            and (page.imagewidth, page.imagelength) == picture.pixels
             and page.dtype in (np.uint8, np.uint16)
             and not page.is_tiled
             and page.compression in TIFF.DECOMPRESSORS
@@ -55,6 +56,15 @@ class StripReader:
             and all(page.databytecounts)
         )
         return cls(picture, page) if plain else None
+
+    def all_rows(self) -> np.ndarray:
+        """The whole picture, without the file as it is packed in memory beside it."""
+        page = self._page
+        whole = np.empty((page.imagelength, page.imagewidth, 3), page.dtype)
+        for first in range(0, page.imagelength, page.rowsperstrip):
+            last = min(page.imagelength, first + page.rowsperstrip)
+            whole[first:last] = self.rows(first, last)
+        return whole
 
     def _strip(self, first: int, last: int) -> np.ndarray:
         page = self._page
@@ -76,8 +86,8 @@ class StripReader:
 
 
 def _unpacked(page, stored: bytes, number: int) -> np.ndarray:
-    """The rows of a stored strip. Of LZW by libtiff, one and a half times as quick as others here: it is given
-    the strip as a file of its own."""
+    """The rows of a stored strip. Of LZW by libtiff, one and a half times as quick as others here, which is
+    given the strip as a file of its own."""
     if page.compression != _LZW or page.predictor not in (1, 2):
         return page.decode(stored, number)[0][0]
     import imagecodecs

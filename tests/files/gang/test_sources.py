@@ -57,14 +57,16 @@ def test_a_tiff_in_strips_is_never_decoded_whole(striped, tmp_path, decoded):
     assert decoded == []
 
 
-def test_a_turned_one_is_decoded_once_for_all_its_copies(striped, tmp_path, decoded):
-    copies = [laid(striped, turned=True) for _ in range(3)]
+def test_a_turned_one_is_read_once_for_all_its_copies(striped, tmp_path, decoded):
+    values = tifffile.imread(striped)
+    png = tmp_path / "a.png"
+    Image.fromarray(values).save(png)
+    copies = [laid(file, turned=True) for file in (striped, png) for _ in range(3)]
     made = Sources(copies, tmp_path, COLOUR)
-    wanted = np.rot90(tifffile.imread(striped), -1)
     for each in copies:
-        assert np.array_equal(rows_of(made, each), wanted)
-    assert decoded == [striped.name]
-    assert list(tmp_path.iterdir()) == [striped]
+        assert np.array_equal(rows_of(made, each), np.rot90(values, -1))
+    assert decoded == [png.name]
+    assert sorted(tmp_path.iterdir()) == [striped, png]
 
 
 def test_other_kinds_are_decoded_when_their_rows_are_asked_for(striped, tmp_path, decoded):
@@ -82,7 +84,9 @@ def test_other_kinds_are_decoded_when_their_rows_are_asked_for(striped, tmp_path
 
 
 def test_a_writer_that_begins_again_gets_the_same(striped, tmp_path, decoded):
-    each = laid(striped, turned=True)
+    png = tmp_path / "a.png"
+    Image.fromarray(tifffile.imread(striped)).save(png)
+    each = laid(png, turned=True)
     made = Sources([each], tmp_path, COLOUR)
     first = rows_of(made, each)
     assert np.array_equal(rows_of(made, each), first)
