@@ -63,7 +63,7 @@ def _undeflate(stored: bytes, most: int) -> bytes:
 
 
 QUICKLY = "Deflate, quickly"
-"""Deflate at its quickest, of which a reader knows nothing: some larger, and several times as fast."""
+"""Deflate at its quickest, which is larger and quicker made; whoever reads it sees no difference."""
 PACKINGS = {
     "LZW": Packing("lzw", Fraction(3, 2), _lzw, _unlzw),
     "Deflate": Packing("adobe_deflate", Fraction(101, 100), _deflate, _undeflate),
