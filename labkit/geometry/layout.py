@@ -185,6 +185,26 @@ def lay_out(
     return layout
 
 
+def sized(
+    shape: tuple[int, int],
+    *,
+    stated: tuple[Length, Length] | None = None,
+    width: Length | None = None,
+    height: Length | None = None,
+    fill: bool = False,
+    keep: tuple[Fraction, Fraction] = (HALF, HALF),
+) -> tuple[tuple[Length, Length], Crop]:
+    """The size of a picture of ``shape`` pixels that is on no sheet yet, and what is used of it; the words
+    are those of :func:`lay_out`."""
+    _refuse_two_sizes(width, height, fit=False, fill=fill, trim=None)
+    asked = _asked_size(shape, width, height, crop=fill)
+    if fill and asked is None:
+        raise LabError("to fill a box, give its width and its height.")
+    if fill:
+        return asked, proportion.fill(shape, *asked, keep)
+    return asked or _stated_size(shape, stated), WHOLE
+
+
 def _refuse_two_sizes(width, height, *, fit: bool, fill: bool, trim) -> None:
     sides = [side for side in (width, height) if side is not None]
     if fit and (fill or sides):

@@ -50,7 +50,8 @@ class Colour:
     """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile.
 
     ``depth`` is 8, 16 or :data:`AS_THE_PICTURE`; ``packing_16`` how a file of 16 bits is packed, in the
-    words of :class:`~labkit.files.header.picture.Picture`. A picture's own RGB profile is
+    words of :class:`~labkit.files.header.picture.Picture`, and ``packing_shared`` how one is that several
+    prints share. A picture's own RGB profile is
     kept.
     """
 
@@ -60,6 +61,7 @@ class Colour:
     intent: str
     untagged_cmyk: Path | None
     untagged_grey: str
+    packing_shared: str = "Deflate"
 
     def depth_for(self, held: int) -> int:
         """Bits a channel of the print file of a picture that holds 8 or 16."""

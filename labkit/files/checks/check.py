@@ -18,7 +18,7 @@ from labkit.files.checks.form import packing_findings
 from labkit.files.checks.hand_in import look_for, look_over, refusal_finding
 from labkit.files.checks.naming import name_findings
 from labkit.files.checks.offer import with_commands, without_sheet
-from labkit.files.checks.place import layout_of, place_findings
+from labkit.files.checks.place import layout_of, place_findings, shared_findings
 from labkit.files.checks.sharpness import sharpness_findings
 from labkit.files.checks.size import compare_size, find_size
 from labkit.files.child.guarded import Child, resident_child
@@ -132,6 +132,9 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
     items += _as_ordered(sized.items) if is_ours else sized.items
     if seen.box is None:
         items.append(tell("no-picture"))
+    elif seen.kind and sheet is not None:
+        layout = layout_of(seen, sheet, ppi, room)
+        items += shared_findings(layout, seen, ppi, room)
     elif not sized.is_known and _fills(seen, facts):
         sheet = None
         items = [item for item in items if item.code not in _OF_A_SHEET]

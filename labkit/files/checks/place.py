@@ -60,6 +60,16 @@ def place_findings(
         yield _strays(seen, layout, ppi, room)
 
 
+def shared_findings(layout: Layout, seen: Seen, ppi: Fraction, room: Room) -> Iterator[Finding]:
+    """What a sheet of ours is that several prints share, and what on it is not ours."""
+    code = "contact-sheet" if seen.kind == "contact" else "prints-together"
+    if seen.changed:
+        yield tell("line-changed", count=seen.changed, prints=seen.prints)
+    yield tell(code, count=seen.prints)
+    if seen.strays:
+        yield _strays(seen, layout, ppi, room)
+
+
 def _askew(turn: float) -> Finding:
     directions = ("clockwise", "anticlockwise")
     told, back = directions if turn > 0 else directions[::-1]

@@ -48,7 +48,27 @@ class Slug:
         yield piece
 
 
-def slug_line(slug: Slug, ppi: Fraction, wide: int) -> np.ndarray:
+@dataclass(frozen=True)
+class Caption:
+    """What a picture on a contact sheet is: its number, ``title``, ``owner`` ("" if nobody knows), its
+    ``size`` in words."""
+
+    number: int
+    title: str
+    owner: str
+    size: str
+
+    def wordings(self) -> Iterator[str]:
+        """All of it, then shorter and shorter: what is left last is the number."""
+        parts = [str(self.number), self.title, *filter(None, [self.owner]), self.size]
+        yield " · ".join(parts)
+        yield " · ".join(parts[:-1])
+        for keep in range(len(self.title), 0, -1):
+            yield f"{self.number} · {self.title[:keep]}…"
+        yield f"{self.number}"
+
+
+def slug_line(slug: Slug | Caption, ppi: Fraction, wide: int) -> np.ndarray:
     """The longest wording that fits into ``wide`` pixels, as ink: (rows, columns) uint8, 255 where it is
     black. Type is 8 points high at ``ppi``; a letter that the type lacks shows as a box."""
     font = plain_type(ceil(POINTS * ppi / 72))
