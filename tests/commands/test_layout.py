@@ -14,6 +14,8 @@ from labkit.room.rules import load_room
 from tests.files.gang.prints import finished
 from tests.files.make import srgb
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 ROOM = load_room()
 
 

@@ -20,6 +20,8 @@ from labkit.room.ruling import ruling_on_roll, ruling_on_sheet
 from tests.files import make
 from tests.files.scanned import Warp, read_marks, scan
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 LETTER = ("--sheet", "letter", "--paper", "plain 120")
 STEM = "Quillmarsh-College-Print-Room_Ruler-Heron-sheet-feed-plain-120_letter"
 ROOM = load_room()

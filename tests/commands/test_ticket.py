@@ -12,6 +12,8 @@ from labkit.__main__ import main
 from labkit.teaching.pictures import demo_pictures
 from tests.files import sheets
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 STEM = "Ada-Brook_Boat_letter"
 
 
