@@ -15,10 +15,8 @@ NOTES = "teaching-notes.md"
 SERVER = (
     f"--ContentsManager.hide_globs=['__pycache__', '*.pyc', '.DS_Store', '*~', '{NOTES}']",
     "--ServerApp.kernel_websocket_connection_class=labkit.server.PromptConnection",
-    "--ServerApp.tornado_settings={'websocket_max_message_size': 536870912}",
 )
-"""A list of files for learners, sliders that answer at once, and pictures of up to 512 MiB where the server
-itself drops any message above 10 MiB without a word."""
+"""A list of files for learners, and sliders that answer at once."""
 
 
 def add_arguments(parser) -> None:

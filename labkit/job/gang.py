@@ -7,10 +7,15 @@ from pathlib import Path
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
 from labkit.files.gang.gang import Gang
+from labkit.files.gang.prints import NOBODY, Print
+from labkit.files.gang.slug import Caption, Slug
+from labkit.files.gang.sources import Laid
+from labkit.files.gang.statement import CONTACT, PRINTS
 from labkit.files.writing.name import file_name
 from labkit.files.writing.part import parts_of, publish, taken
 from labkit.geometry.box import Box
 from labkit.geometry.length import size_text
+from labkit.geometry.pixelbox import PixelBox
 from labkit.home import make_folder
 from labkit.job.ganging import GangPage, make_gang
 from labkit.job.making import unwritable
@@ -85,19 +90,42 @@ def pages_of(gang: Gang, room: Room, job: str) -> list[GangPage]:
         )  # fmt: skip
         for number, placed, box in gang.pieces_of(run):
             own = gang.by_name[placed.piece.name]
-            slug = (own.owner, own.title, size_text(own.size, room.units), number, count, job)
-            pieces.append((own.picture, box, placed.turned, slug))
-        depth = gang.prints[0].kind[2]
-        pages.append(GangPage(sheet, printable, gang.ppi, depth, tuple(pieces), job))
+            size = size_text(own.size, room.units)
+            line = Slug(own.owner, own.title, size, number, count, job)
+            if gang.kind == CONTACT:
+                wide, high = own.picture.pixels
+                owner = "" if own.owner == NOBODY else own.owner
+                line = Caption(number, own.title, owner, f"{wide} × {high} px")
+            place = _place(own, box, placed.turned)
+            pieces.append(Laid(own.picture, place, placed.turned, line, own.recipe))
+        first = gang.prints[0]
+        pages.append(
+            GangPage(
+                sheet,
+                printable,
+                gang.ppi,
+                first.depth,
+                first.profile,
+                tuple(pieces),
+                job,
+                gang.kind,
+            )
+        )
     return pages
 
 
+def _place(own: Print, box: Box, turned: bool) -> PixelBox:
+    """A piece in pixels: its corner rounded, its size the print's own."""
+    wide, high = own.pixels[::-1] if turned else own.pixels
+    return PixelBox(box.left.pixels(own.ppi), box.top.pixels(own.ppi), wide, high)
+
+
 def _stems(pages: Sequence[GangPage], room: Room, job: str) -> list[str]:
-    several = len(pages) > 1
+    several, word = len(pages) > 1, "prints" if pages[0].kind == PRINTS else "contact sheet"
     return [
         file_name(
             room.name_pattern, owner=f"job {job}",
-            title=f"prints {number} of {len(pages)}" if several else "prints",
+            title=f"{word} {number} of {len(pages)}" if several else word,
             sheet_label=page.sheet.label,
         )
         for number, page in enumerate(pages, 1)

@@ -2,6 +2,7 @@
 
 from html import escape
 from pathlib import Path
+from shutil import copyfileobj
 
 import ipywidgets as widgets
 
@@ -15,6 +16,7 @@ from labkit.lessons.parts.placing import Placing
 from labkit.lessons.parts.reader import our_pictures, your_picture
 from labkit.lessons.parts.settings import follows_picture, settings
 from labkit.lessons.parts.sheetapp import SheetApp, border_readings
+from labkit.lessons.parts.upload import Upload
 from labkit.room.printers import PATHS
 from labkit.room.rules import Room
 from labkit.teaching.progress import LESSONS, Step, progress
@@ -71,22 +73,20 @@ class AboutYou(SettingsLine):
     """The line that stands at the top of every lesson, and a way to bring pictures of one's own."""
 
     def __init__(self, room: Room):
-        self.upload = widgets.FileUpload(
-            accept=_KINDS, description="Bring a picture of your own", layout={"width": "auto"}
-        )
+        self.upload = Upload("Bring a picture of your own", _KINDS, self.answer(self._take))
         super().__init__(room, self.upload)
-        self.upload.observe(self.answer(self._take), "value")
 
     def _take(self) -> None:
         """Keep an uploaded picture beside the reader's others, if it is one and whole."""
-        for sent in self.upload.value:
-            file = _free(make_folder(home().uploads) / Path(sent["name"]).name)
-            file.write_bytes(sent["content"])
-            try:
-                self.choose(str(file))
-            except LabError:
-                file.unlink()
-                raise
+        name, content = self.upload.whole()
+        file = _free(make_folder(home().uploads) / name)
+        try:
+            with file.open("wb") as kept:
+                copyfileobj(content, kept)
+            self.choose(str(file))
+        except (LabError, OSError):
+            file.unlink(missing_ok=True)
+            raise
 
 
 class HowFar(App):

@@ -50,7 +50,8 @@ class Colour:
     """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile.
 
     ``depth`` is 8, 16 or :data:`AS_THE_PICTURE`; ``packing_16`` how a file of 16 bits is packed, in the
-    words of :class:`~labkit.files.header.picture.Picture`. A picture's own RGB profile is
+    words of :class:`~labkit.files.header.picture.Picture`, and ``packing_shared`` how one is that several
+    prints share. A picture's own RGB profile is
     kept.
     """
 
@@ -60,6 +61,7 @@ class Colour:
     intent: str
     untagged_cmyk: Path | None
     untagged_grey: str
+    packing_shared: str = "Deflate"
 
     def depth_for(self, held: int) -> int:
         """Bits a channel of the print file of a picture that holds 8 or 16."""
@@ -238,7 +240,15 @@ class Room:
         paper: str | Paper | None = None,
     ) -> Edges:
         """What the printer cannot reach of ``sheet`` as it lies, on the route that a print on it takes."""
-        return self.route(sheet, paper, printer).unprintable
+        asked = sheet, printer, paper
+        if asked not in self._unprintable:
+            self._unprintable[asked] = self.route(sheet, paper, printer).unprintable
+        return self._unprintable[asked]
+
+    @cached_property
+    def _unprintable(self) -> dict[tuple, Edges]:
+        """What was found out so far: the same few sheets are asked about again and again."""
+        return {}
 
     # Money and what is not to be had
 

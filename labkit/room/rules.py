@@ -1,5 +1,6 @@
 """A print room's own rules: one TOML file that an instructor edits, read into one value."""
 
+from functools import cache
 from pathlib import Path
 
 from labkit.errors import LabError, system_reason
@@ -23,7 +24,15 @@ def load_room(path: str | Path | None = None) -> Room:
 
     LabError for a file with mistakes: the first of them, its line, and how to see them all.
     """
-    path = Path(path or SHIPPED)
+    return _read(Path(path)) if path else _of_the_package()
+
+
+@cache
+def _of_the_package() -> Room:
+    return _read(SHIPPED)
+
+
+def _read(path: Path) -> Room:
     room, mistakes = toml.read_file(path, _ROOM, _shipped())
     if not mistakes:
         return room
@@ -77,18 +86,28 @@ def _kept(size, **values) -> KeptSheet:
     return KeptSheet(sheet=size, **values)
 
 
+def _colour(packing_shared, **values) -> Colour:
+    return Colour(packing_shared=packing_shared or "Deflate", **values)
+
+
 def _setting(default, **values) -> Setting:
     return Setting(default=bool(default), **values)
 
 
+def _feed(cuts, **values) -> Feed:
+    return Feed(cuts=bool(cuts), **values)
+
+
 _FEED = toml.table(
-    Feed,
+    _feed,
+    optional=("cuts",),
     earlier=earlier.FEED,
     unprintable=toml.table(
         Edges, left=check.edge, top=check.edge, right=check.edge, bottom=check.edge
     ),
     widest=check.size,
     longest=check.size,
+    cuts=toml.yes_no,
 )
 _SHEET = toml.table(
     _kept, optional=("price", "left"), size=check.sheet, price=check.price, left=check.count
@@ -182,10 +201,12 @@ _ROOM = toml.table(
         core_kg_per_metre=check.number("kg", 0, 100, like="0.5"),
     ),
     colour=toml.table(
-        Colour,
+        _colour,
+        optional=("packing_shared",),
         space=toml.choice("sRGB"),
         depth=toml.choice(8, 16, AS_THE_PICTURE),
         packing_16=toml.choice("Deflate", "LZW"),
+        packing_shared=toml.choice("Deflate", "LZW"),
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),
         untagged_cmyk=check.profile("CMYK"),
         untagged_grey=toml.choice("sRGB"),

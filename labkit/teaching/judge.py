@@ -18,6 +18,7 @@ _SOUGHT = {
     "sheet-turned": "",
     "picture-size": ", and that is not the size of your task",
     "picture-shape": "",
+    "cut-border": "",
     "name": "",
 }
 """Findings whose mending is what the task asks for: the mistake is told, the answer is not."""

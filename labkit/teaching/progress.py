@@ -15,6 +15,7 @@ from labkit.teaching.margins import margins_brief
 from labkit.teaching.resolution import resolution_brief
 from labkit.teaching.roll_paper import RollTask, roll_handed_in, roll_paper_task
 from labkit.teaching.sheet_sizes import sheet_sizes_brief
+from labkit.teaching.trim_and_measure import trim_brief
 
 
 def _by_its_name(brief: Brief, room: Room, folder: Path) -> Path | None:
@@ -55,6 +56,7 @@ LESSONS = (
         lambda task, _, folder: roll_handed_in(task, folder),
     ),
     Lesson("08-at-the-counter", "At the counter", 60, counter_brief),
+    Lesson("09-trim-and-measure", "Trim and measure", 45, trim_brief),
 )
 """In the order they are read in."""
 

@@ -9,6 +9,8 @@ from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
+BRING = "Bring a picture of your own"
+
 
 @pytest.fixture
 def about(start):
@@ -31,7 +33,7 @@ def noise(tmp_path):
 
 def bring(about, file) -> None:
     with about.root.page.expect_file_chooser() as chooser:
-        about.root.get_by_role("button", name="Bring a picture of your own").click()
+        about.root.get_by_role("button", name=BRING).click()
     chooser.value.set_files(file)
 
 
@@ -55,12 +57,14 @@ def test_a_name_typed_is_kept_and_the_folder_said(start, about, lab):
 
 @pytest.mark.parametrize(("name", "megabytes"), [("small.png", 0.3), ("large.png", 15)])
 def test_a_picture_brought_is_kept_and_chosen(about, lab, noise, name, megabytes):
-    """The larger one is beyond what a notebook's server takes by itself: 10 MiB a message."""
+    """The larger one is beyond what a notebook's server takes in one message: 10 MiB."""
     sent = noise(name, megabytes)
     bring(about, sent)
     expect(about.message).to_contain_text(f"{name}: PNG", timeout=30_000)
     assert (lab.home / "uploads" / name).read_bytes() == sent.read_bytes()
     assert kept(lab)["picture"] == str(lab.home / "uploads" / name)
+    expect(about.root.get_by_role("progressbar")).to_be_hidden()
+    expect(about.root.get_by_role("button", name=BRING)).to_be_focused()
     chosen = about.menu("picture")
     told = chosen.evaluate("menu => menu.selectedOptions[0].label")
     assert told.replace("\xa0", " ") == f"yours: {name}"
@@ -72,3 +76,18 @@ def test_what_is_no_picture_is_refused_in_words(about, lab, tmp_path):
     expect(about.message).to_contain_text("notes.png")
     expect(about.message).not_to_contain_text("Kept in")
     assert not (lab.home / "uploads" / "notes.png").exists()
+
+
+def test_how_much_has_arrived_is_shown_while_it_comes(about, noise):
+    """The bar is seen before the kernel has answered, and named."""
+    about.root.evaluate(
+        """app => {
+            const bar = app.querySelector("progress");
+            new MutationObserver(() => bar.hidden || (app.dataset.shown = bar.max))
+                .observe(bar, { attributes: true });
+        }"""
+    )
+    sent = noise("arriving.png", 9)
+    bring(about, sent)
+    expect(about.message).to_contain_text("arriving.png: PNG", timeout=30_000)
+    assert int(about.root.evaluate("app => app.dataset.shown")) == sent.stat().st_size

@@ -2,15 +2,15 @@
 
 from fractions import Fraction
 
-from hypothesis import settings
 from hypothesis import strategies as st
 
 from labkit.geometry.box import Edges
 from labkit.geometry.length import inches, millimetres
 from labkit.geometry.paper import catalogue, sheet_of
 from labkit.geometry.proportion import fit
+from tests.properties import examples
 
-thorough = settings(max_examples=100, deadline=None)
+thorough = examples(100)
 
 
 def lengths(least: int = 0, most: int = 60):

@@ -1,7 +1,6 @@
 """The reader's name, units and picture are kept and read back; pictures brought are kept, or refused."""
 
 import json
-from datetime import UTC, datetime
 from io import BytesIO
 
 import pytest
@@ -10,6 +9,7 @@ from PIL import Image
 from labkit.geometry.length import length
 from labkit.home import Reader, home
 from labkit.lessons import start_here
+from labkit.lessons.parts.upload import LIMIT, PIECE
 from labkit.lessons.sheet_sizes import sheets as sheet_sizes
 from labkit.lessons.start_here import about_you, practice, print_room
 from labkit.teaching.pictures import demo_pictures
@@ -28,16 +28,15 @@ def picture(colour="teal", size=(60, 40), kind="PNG") -> bytes:
     return made.getvalue()
 
 
-def bring(about, name: str, content: bytes) -> None:
-    """Upload a file, as the browser does."""
-    sent = {
-        "name": name,
-        "type": "image/png",
-        "size": len(content),
-        "last_modified": datetime(2026, 1, 1, tzinfo=UTC),
-        "content": memoryview(content),
-    }
-    about.upload.value = (sent,)
+def bring(about, name: str, content: bytes, size: int | None = None) -> list[int | None]:
+    """Bring a file, as the script does; how much of it had arrived after each piece."""
+    said = {"name": name, "size": len(content) if size is None else size}
+    answers = []
+    about.upload.send = lambda told: answers.append(told["arrived"])
+    for start in range(0, len(content) or 1, PIECE):
+        piece = memoryview(content[start : start + PIECE])
+        about.upload._handle_custom_msg({**said, "start": start}, [piece])
+    return answers
 
 
 def uploads() -> list[str]:
@@ -140,13 +139,49 @@ def test_a_name_with_folders_stays_in_the_readers_folder(about):
     assert not (home().folder.parent / "outside.png").exists()
 
 
-def test_a_large_upload_arrives_whole(about):
+def test_a_large_picture_arrives_whole_piece_by_piece(about):
     noise = Image.effect_noise((4000, 4000), 100)
     made = BytesIO()
     noise.save(made, "PNG")
-    assert len(made.getvalue()) > 10 * 2**20
-    bring(about, "large.png", made.getvalue())
-    assert (home().uploads / "large.png").read_bytes() == made.getvalue()
+    content = made.getvalue()
+    pieces = -(-len(content) // PIECE)
+    assert pieces > 2
+    assert bring(about, "large.png", content) == [PIECE * n for n in range(1, pieces)] + [None]
+    assert (home().uploads / "large.png").read_bytes() == content
+
+
+def test_what_is_too_large_to_bring_is_refused_with_the_limit(about):
+    assert bring(about, "wall.tif", b"", LIMIT + 10**6) == [None]
+    assert said(about) == (
+        "wall.tif has 1,001 MB, and 1,000 MB are the most that can be brought: save a smaller copy of "
+        "the picture and bring that."
+    )
+    assert uploads() == []
+    bring(about, "boat.png", picture())
+    assert uploads() == ["boat.png"]
+
+
+def test_a_picture_brought_again_after_half_of_it_was_lost(about):
+    content = picture()
+    about.upload.send = lambda told: None
+    about.upload._handle_custom_msg(
+        {"name": "boat.png", "size": len(content), "start": 0}, [memoryview(content[:20])]
+    )
+    assert uploads() == []
+    bring(about, "boat.png", content)
+    assert (home().uploads / "boat.png").read_bytes() == content
+
+
+def test_a_full_disk_is_said(about, monkeypatch):
+    class Full:
+        def write(self, piece):
+            raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("labkit.lessons.parts.upload.TemporaryFile", Full)
+    assert bring(about, "boat.png", picture()) == [None]
+    assert (
+        said(about) == "boat.png could not be brought (no space left on device): make room for it."
+    )
 
 
 def test_the_first_sheet_to_try():

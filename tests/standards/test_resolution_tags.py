@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import pytest
 import tifffile
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -17,10 +17,9 @@ from labkit.files.header.reading import read_picture
 from labkit.geometry.length import length
 from labkit.geometry.resolution import LEAST_PPI
 from tests.files import make
+from tests.properties import examples
 
-many = settings(
-    max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+many = examples(100, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 def ppi_of(path):

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.geometry.layout import Layout
+from labkit.geometry.parts import Part
 from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import ppi_text
 
@@ -16,7 +17,8 @@ class PrintFile:
     """A written print file: where it is, what is in it, and what was done to make it.
 
     ``converted`` and ``warnings`` are whole sentences. ``depth`` is in bits a channel. ``lighter`` is the
-    tone step that was asked for, in stops at middle grey.
+    tone step that was asked for, in stops at middle grey. ``part`` says which part of a picture it is, where
+    that is divided.
     """
 
     file: Path
@@ -30,6 +32,7 @@ class PrintFile:
     converted: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
     lighter: float = 0.0
+    part: Part | None = None
 
     def sentence(self, first: str = "in") -> str:
         """What was made, in words."""

@@ -16,6 +16,7 @@ from labkit.geometry.paper import Sheet, find_sheet
 from labkit.geometry.proportion import ratio_inside, ratio_text
 from labkit.home import home
 from labkit.job import words as job
+from labkit.lessons.parts.chartapp import ChartApp
 from labkit.lessons.parts.figure import (
     ChoiceControl,
     FigureApp,
@@ -161,9 +162,13 @@ def stretched_readings(state: Squeezed, units: str) -> list[Reading]:
     ]
 
 
-def ratios(picture: str | Path | None = None) -> Chart:
+def ratios(picture: str | Path | None = None) -> ChartApp:
     """The shapes of cameras, frames and sheets on one line, long side to short, and your picture's."""
-    pixels = your_picture(home().room(), picture).pixels
+    room = home().room()
+    return ChartApp(lambda units: _ratios(your_picture(room, picture).pixels), room)
+
+
+def _ratios(pixels: tuple[int, int]) -> Chart:
     own = Fraction(max(pixels), min(pixels))
     rows = chart_rows()
     told = "; ".join(f"{name} {decimal(ratio, 3)}" for name, ratio, _ in rows)

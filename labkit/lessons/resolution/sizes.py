@@ -19,6 +19,7 @@ from labkit.geometry.resolution import (
 )
 from labkit.home import home
 from labkit.job import words as job
+from labkit.lessons.parts.chartapp import ChartApp
 from labkit.lessons.parts.exercise import Exercise
 from labkit.lessons.parts.figure import (
     ChoiceControl,
@@ -121,19 +122,21 @@ def size_readings(state: PrintSize, table: tuple[FloorRow, ...], units: str) -> 
     ]
 
 
-def chart(picture: str | Path | None = None) -> Chart:
+def chart(picture: str | Path | None = None) -> ChartApp:
     """Ppi over the print's width, the room's floor in steps, and the largest sizes at the floor."""
     room = home().room()
-    shown = your_picture(room, picture)
-    pixels = shown.pixels
+    return ChartApp(lambda units: _chart(your_picture(room, picture).pixels, room, units), room)
+
+
+def _chart(pixels: tuple[int, int], room: Room, units: str) -> Chart:
     share = Fraction(pixels[0], max(pixels))
     widest = _widest(pixels, room)
     reached = sorted(
         {largest_at_floor(max(pixels), room.floor, at_most=row.up_to) * share for row in room.floor}
     )
     return draw_chart(
-        lambda axes: _plot(axes, pixels, share, widest, reached, room),
-        _chart_sentence(pixels, widest, reached, room),
+        lambda axes: _plot(axes, pixels, share, widest, reached, room, units),
+        _chart_sentence(pixels, widest, reached, room, units),
     )
 
 
@@ -266,44 +269,47 @@ def _label_sentence(state: Labelling, units: str) -> str:
     )
 
 
-def _plot(axes, pixels, share, widest, reached, room: Room) -> None:
-    widths = [float(widest) * step / 200 for step in range(10, 201)]
+def _plot(axes, pixels, share, widest, reached, room: Room, units: str) -> None:
+    def along(width: Length) -> float:
+        return float(width if units == "in" else width.mm)
+
+    widths = [widest * Fraction(step, 200) for step in range(10, 201)]
     axes.plot(
-        widths,
-        [pixels[0] / width for width in widths],
+        [along(width) for width in widths],
+        [float(ppi_at(pixels[0], width)) for width in widths],
         color=OKABE_ITO["blue"],
         linewidth=2,
         label="this picture",
     )
     ends = [row.up_to for row in room.floor if row.up_to and row.up_to * share < widest]
-    steps = [0.0, *(float(end * share) for end in ends), float(widest)]
+    steps = [0.0, *(along(end * share) for end in ends), along(widest)]
     floor = [row.ppi for row in room.floor[: len(steps) - 1]]
     axes.stairs(floor, steps, color=OKABE_ITO["vermilion"], linewidth=2, linestyle="--",
                 baseline=None, zorder=3, label="this room's floor")  # fmt: skip
     for width in reached:
-        ppi = pixels[0] / float(width)
-        axes.plot([float(width)], [ppi], "o", color=OKABE_ITO["black"], zorder=4)
-        axes.annotate(f"{width}\n{ppi:.0f} ppi", (float(width), ppi), (8, 10),
-                      textcoords="offset points")  # fmt: skip
+        ppi = float(ppi_at(pixels[0], width))
+        axes.plot([along(width)], [ppi], "o", color=OKABE_ITO["black"], zorder=4)
+        axes.annotate(f"{width.mm_text() if units == 'mm' else width}\n{ppi:.0f} ppi",
+                      (along(width), ppi), (8, 10), textcoords="offset points")  # fmt: skip
     axes.set(
-        xlabel="print's width, inches", ylabel="pixels per inch", xlim=(0, float(widest) * 1.12),
-        ylim=(0, 1.6 * max(floor)),
+        xlabel=f"print's width, {'inches' if units == 'in' else 'millimetres'}",
+        ylabel="pixels per inch", xlim=(0, along(widest) * 1.12), ylim=(0, 1.6 * max(floor)),
     )  # fmt: skip
     axes.legend(loc="upper right")
 
 
-def _chart_sentence(pixels, widest: Length, reached, room: Room) -> str:
+def _chart_sentence(pixels, widest: Length, reached, room: Room, units: str) -> str:
     widths = (length("5in"), length("10in"), length("20in"), length("30in"))
     curve = ", ".join(
-        f"{ppi_text(ppi_at(pixels[0], width))} at {width.both(room.units)}"
+        f"{ppi_text(ppi_at(pixels[0], width))} at {width.both(units)}"
         for width in widths
         if width <= widest
     )
     floor = ", ".join(
-        f"{row.ppi} ppi " + (f"up to {row.up_to.both(room.units)}" if row.up_to else "beyond")
+        f"{row.ppi} ppi " + (f"up to {row.up_to.both(units)}" if row.up_to else "beyond")
         for row in room.floor
     )
-    largest = " and ".join(width.both(room.units) for width in reached)
+    largest = " and ".join(width.both(units) for width in reached)
     return (
         f"Resolution of {pixels[0]} × {pixels[1]} pixels by the print's width: {curve}. The room's floor, "
         f"by the print's long side: {floor}. The picture is largest at the floor at a width of {largest}."

@@ -10,7 +10,7 @@ import imagecodecs
 import numpy as np
 import pytest
 import tifffile
-from hypothesis import HealthCheck, assume, example, given, settings
+from hypothesis import HealthCheck, assume, example, given
 from hypothesis import strategies as st
 from PIL import Image
 from pypdf import PdfWriter
@@ -34,6 +34,7 @@ from labkit.geometry.raster import Raster, rasterize
 from labkit.room.rules import Room, load_room
 from tests.files import children, make, sheets
 from tests.peers import vips_save
+from tests.properties import examples
 
 ROOM = load_room()
 NAMED = "Ada-Brook_Boat_4x5in"
@@ -187,9 +188,7 @@ def test_our_own_file_passes(judged, tmp_path, picture):
     at=st.sampled_from(["centre", "optical", "even-three"]),
     sheet=st.sampled_from(["4x5in", "A6", "5x4in"]),
 )
-@settings(
-    max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_our_own_file_passes_at_any_resolution(tmp_path, picture, ppi, eighths, at, sheet):
     """Whatever is rounded to whole pixels stays within what the check lets pass."""
     path = tmp_path / "made.tif"
@@ -732,9 +731,7 @@ def flip(path: Path, at: int, bits: int = 255) -> None:
 @pytest.mark.parametrize("kind", ["no-picture", "blank"])
 @given(which=st.integers(0, 10**6), bit=st.integers(0, 7))
 @example(which=949779, bit=0)  # in the code that ends a strip, and changes no pixel
-@settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_a_bit_that_changed_on_the_disk_is_noticed(written, kind, which, bit):
     path, _, known, strips = written
     whole = path.read_bytes()
@@ -768,9 +765,7 @@ def test_two_strips_changed_round_are_noticed(written):
 
 
 @given(share=st.floats(0.02, 0.999))
-@settings(
-    max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_a_file_cut_short_is_noticed(written, share):
     path = written[0]
     whole = path.read_bytes()

@@ -5,7 +5,7 @@ import unicodedata
 from pathlib import Path
 
 import pytest
-from hypothesis import assume, example, given, settings
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from labkit.errors import LabError
@@ -14,6 +14,7 @@ from labkit.files.checks.naming import name_findings
 from labkit.files.writing.name import MOST_CHARACTERS, file_name
 from labkit.geometry.paper import catalogue, find_sheet
 from tests.files.sheets import keeping, room_with, shipped
+from tests.properties import examples
 
 SIZE_FIRST = "show_{sheet}_{title}_{owner}"
 
@@ -234,7 +235,7 @@ def test_what_is_no_size_or_agrees_is_not_told(name):
 
 
 @given(st.sampled_from(catalogue()), st.sampled_from(catalogue()))
-@settings(max_examples=150, deadline=None)
+@examples(150)
 def test_a_size_agrees_with_its_own_sheet_either_way_round_and_no_other(named, sheet):
     found = told(f"Nia-Oak_boat_{named.label}.tif", sheet.turned())
     apart = max(abs(named.width - sheet.width), abs(named.height - sheet.height)).mm
@@ -335,7 +336,7 @@ forms = st.sampled_from(["NFC", "NFD"])
 
 
 @given(words, words, lying, patterns, forms)
-@settings(max_examples=500, deadline=None)
+@examples(500)
 @example("IMG", "0412", find_sheet("A3"), None, "NFC")
 @example("Nia copy", "boat", find_sheet("A3"), SIZE_FIRST, "NFC")
 @example("copy", "copy of", find_sheet("A3"), "{sheet}_{title}_ {owner}", "NFC")
@@ -351,7 +352,7 @@ def test_a_name_that_prepare_makes_is_never_found_fault_with(owner, title, sheet
 
 
 @given(st.text(st.characters(exclude_characters="/\0"), min_size=1, max_size=80), lying, patterns)
-@settings(max_examples=300, deadline=None)
+@examples(300)
 @example("..", find_sheet("A3"), None)
 @example("f" * 250 + "z", find_sheet("A3"), None)
 @example("1" * 250, find_sheet("A3"), None)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -26,6 +26,7 @@ from labkit.geometry.raster import ppi_that_fits, rasterize
 from labkit.job.words import place, place_whole
 from labkit.room.rules import load_room
 from tests.files import make
+from tests.properties import examples
 
 ROOM = load_room()
 PRINTED = {"owner": "Ada Brook", "title": "Boat"}
@@ -78,7 +79,7 @@ names = st.sampled_from(
 )  # the printer's edges differ, and a centred print needs both
 @example(4500, 3000, 300, Fraction("299.8"), "boat.jpg")  # no picture is stretched, however little
 @example(4501, 3001, 72, 72, "boat.jpg")  # a width is told to a thousandth of an inch
-@settings(max_examples=400, deadline=None)
+@examples(400)
 def test_what_is_offered_with_a_picture_alone_is_taken(wide, high, across, down, name):
     ppi = None if across is None else (across, across if down is None else down)
     picture = facts((wide, high), ppi, name)
@@ -95,7 +96,7 @@ def test_what_is_offered_with_a_picture_alone_is_taken(wide, high, across, down,
     st.sampled_from([code for code, entry in catalogue().items() if entry.command]),
     names,
 )
-@settings(max_examples=200, deadline=None)
+@examples(200)
 def test_what_is_offered_with_a_finished_sheet_is_taken(sheet, is_turned, ppi, code, name):
     sheet = sheet.turned() if is_turned else sheet
     picture = facts(tuple(side.pixels(ppi) for side in sheet.sides), 72, name)

@@ -11,7 +11,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageEnhance
 
@@ -26,6 +26,7 @@ from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.pixelbox import PixelBox
 from tests.files.sheets import shipped
+from tests.properties import examples
 
 ROOM = shipped()
 IMAGES = Path(__file__).parents[3] / "images"
@@ -291,7 +292,7 @@ def test_a_version_of_the_same_work_is_told_once(run):
 
 
 @given(st.lists(st.integers(0, 60), min_size=1, max_size=25), st.integers(0, 99))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_every_pair_that_is_alike_is_found(shifts, seed):
     """Pictures that are a little lighter each, compared one by one."""
     noise = np.random.default_rng(seed).integers(0, 160, (16, 16, 3))

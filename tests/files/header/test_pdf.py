@@ -4,7 +4,7 @@ ISO 32000-1 (8.3.2.3, 14.11.2) is quoted second-hand; the PDFs are written by py
 """
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from pypdf import PdfWriter
 from pypdf.generic import ArrayObject, FloatObject, NameObject, NumberObject, RectangleObject
@@ -16,6 +16,7 @@ from labkit.geometry.box import Edges
 from labkit.geometry.length import ZERO, inches, length
 from tests.files.sheets import shipped
 from tests.geometry.refused import refusal
+from tests.properties import examples
 
 ROOM = shipped()
 INCH = 72
@@ -117,9 +118,7 @@ def on_page(box) -> bool:
 corners = st.tuples(*[st.integers(-200, 1000)] * 4)
 
 
-@settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(trim=corners, bleed=corners, turned=st.sampled_from([0, 90, 180, 270]))
 def test_trim_lies_in_bleed_and_bleed_on_the_page(tmp_path, trim, bleed, turned):
     """ISO 32000-1, 14.11.2: what is stated otherwise is clipped, or no bleed, or no sound document."""

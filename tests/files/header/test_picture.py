@@ -11,7 +11,7 @@ import imagecodecs
 import numpy as np
 import pytest
 import tifffile
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from PIL import Image, ImageOps
 
@@ -23,6 +23,7 @@ from labkit.geometry.length import inches, length
 from tests.files import make
 from tests.geometry.refused import refusal
 from tests.peers import vips_field
+from tests.properties import examples
 
 HERE = Path(__file__).parents[1]
 ROOT = HERE.parents[1]
@@ -1047,9 +1048,7 @@ changes = st.lists(st.tuples(st.integers(0, 700), st.integers(0, 255)), max_size
 
 
 @pytest.mark.filterwarnings("ignore")
-@settings(
-    max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(300, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data(), changes=changes, end=st.integers(1, 4000))
 def test_a_damaged_file_is_read_or_refused(tmp_path, originals, data, changes, end):
     whole = bytearray(originals[data.draw(st.sampled_from(sorted(originals)))])

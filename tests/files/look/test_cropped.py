@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -14,6 +14,7 @@ from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop
 from labkit.teaching.pictures import demo_pictures
 from tests.files import make
+from tests.properties import examples
 
 WITHIN = 0.005
 DRAWING = make.drawing().resize((900, 600))
@@ -59,7 +60,7 @@ def test_any_crop_is_found_again(images, name, size, place):
 
 
 @given(st.floats(0.5, 1), st.floats(0, 1), st.floats(0, 1))
-@settings(max_examples=8, deadline=None)
+@examples(8)
 def test_it_stays_inside_the_picture_and_of_the_boxs_shape(size, left, top):
     part, _ = crop_of(DRAWING, 4 / 5, size, left, top)
     crop, _ = find_crop(*sheet_with(part), pixels(DRAWING))

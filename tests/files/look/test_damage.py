@@ -5,13 +5,14 @@ from io import BytesIO
 import imagecodecs
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
 from labkit.files.look.damage import hole, lost_rows, sign_of_damage, steps_in_paper
 from labkit.files.pixels.decode import Pixels
 from tests.files import make
+from tests.properties import examples
 
 GREY, BLACK, WHITE = (128, 128, 128), (0, 0, 0), (255, 255, 255)
 
@@ -68,7 +69,7 @@ def test_a_cut_in_the_last_row_of_blocks():
     assert 0 < lost(torn) <= 16
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(share=st.floats(0.3, 0.95))
 def test_of_plain_bytes_the_rest_is_black(share):
     values = sheet()
@@ -162,7 +163,7 @@ def test_a_chequered_ground_is_none():
 
 
 @given(st.integers(1, 70), st.integers(1, 70))
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_a_picture_of_few_pixels_is_looked_at_without_harm(width, height):
     assert lost(np.full((height, width, 3), 128, np.uint8)) == 0
 
@@ -170,7 +171,7 @@ def test_a_picture_of_few_pixels_is_looked_at_without_harm(width, height):
 # A hole in the middle
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(start=st.floats(0.2, 0.7), rows=st.floats(2.2, 30))
 def test_zeros_in_the_middle_of_plain_bytes(start, rows):
     values = sheet()

@@ -2,13 +2,14 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from labkit.files.look import ink as module
 from labkit.files.look.ink import CELL, DIFFERENCE, Ink, Surround, find_surround
 from labkit.files.pixels.decode import Pixels
 from labkit.geometry.pixelbox import PixelBox
+from tests.properties import examples
 
 WHITE = (255, 255, 255)
 
@@ -116,7 +117,7 @@ def test_ink_is_more_than_the_tolerance_either_way(off, is_ink):
 @given(
     cells=st.lists(st.lists(st.booleans(), min_size=9, max_size=9), min_size=7, max_size=7),
 )
-@settings(max_examples=100, deadline=None)
+@examples(100)
 def test_blocks_are_cells_that_touch_at_corners_too(cells):
     """Compared with flooding from every cell."""
     grid = np.array(cells)
@@ -169,7 +170,7 @@ def test_a_speck_is_no_block_but_a_patch():
 
 
 @given(st.integers(0, 40), st.integers(0, 40), st.integers(1, 30), st.integers(1, 30))
-@settings(max_examples=50, deadline=None)
+@examples(50)
 def test_tight_is_the_smallest_box(left, top, width, height):
     values = sheet(80, 80)
     values[top : top + height, left : left + width] = 0

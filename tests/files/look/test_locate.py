@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image, ImageDraw, ImageFilter
 
@@ -15,6 +15,7 @@ from labkit.files.pixels.decode import Pixels
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.proportion import WHOLE, Crop
 from tests.files import make
+from tests.properties import examples
 
 SHEET = (320, 260)
 BOX = PixelBox(70, 60, 180, 130)
@@ -82,7 +83,7 @@ def boxes(draw) -> PixelBox:
     channel=st.integers(0, 2),
     seed=st.integers(0, 99),
 )
-@settings(max_examples=150, deadline=None)
+@examples(150)
 def test_a_picture_whose_edge_is_one_level_off_is_found_to_the_pixel(box, surround, channel, seed):
     """Its edge differs by one level in one channel; within, it is of any levels, the surround's too."""
     rng = np.random.default_rng(seed)
@@ -98,7 +99,7 @@ def test_a_picture_whose_edge_is_one_level_off_is_found_to_the_pixel(box, surrou
 
 
 @given(box=boxes(), seed=st.integers(0, 99))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_one_pixel_in_each_line_of_its_edge_is_enough(box, seed):
     """The rest of its edge is as white as the paper, but all within differs."""
     rng = np.random.default_rng(seed)

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 import simplejpeg
 import tifffile
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from PIL import Image, ImageOps
 
@@ -22,11 +22,10 @@ from labkit.geometry.length import nearest
 from tests.files import make, sheets
 from tests.geometry.refused import refusal
 from tests.peers import by_vips
+from tests.properties import examples
 
 PHONE = Path(__file__).parents[1] / "phone.heic"
-few = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+few = examples(40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 def whole(path: Path) -> Image.Image:

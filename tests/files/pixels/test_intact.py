@@ -10,7 +10,7 @@ import imagecodecs
 import numpy as np
 import pytest
 import tifffile
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -19,6 +19,7 @@ from labkit.files.header.reading import read_picture
 from labkit.files.pixels.decode import decode
 from labkit.files.pixels.intact import refuse_broken_jpeg, refuse_zero_end
 from tests.files import make
+from tests.properties import examples
 
 PHONE = Path(__file__).parents[1] / "phone.heic"
 END = b"\xff\xd9"
@@ -166,7 +167,7 @@ def test_fill_bytes_in_front_of_markers_are_allowed():
 changes = st.lists(st.tuples(st.integers(0, 20_000), st.integers(0, 255)), max_size=5)
 
 
-@settings(max_examples=200, deadline=None)
+@examples(200)
 @given(progressive=st.booleans(), changes=changes, end=st.integers(0, 20_000))
 def test_whatever_a_jpeg_holds_the_answer_is_nothing_or_words(progressive, changes, end):
     data = bytearray(jpeg(progressive=progressive))

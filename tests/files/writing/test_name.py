@@ -3,13 +3,14 @@
 import unicodedata
 
 import pytest
-from hypothesis import assume, example, given, settings
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from labkit.errors import LabError
 from labkit.files.writing.name import MOST_BYTES, MOST_CHARACTERS, file_name, read_name
 from labkit.geometry.paper import catalogue, find_sheet
 from tests.geometry.refused import refusal
+from tests.properties import examples
 
 PATTERN = "{owner}_{title}_{sheet}"
 PATTERNS = [PATTERN, "{sheet}_{title}_{owner}", "print-2_{owner}_by-hand_{title} {sheet}"]
@@ -172,7 +173,7 @@ def test_a_pattern_that_cannot_be_used(pattern):
 
 words = st.text(max_size=200)
 sheets = st.sampled_from([sheet.label for sheet in catalogue()] + ["8.5x11in", "420x297mm"])
-anything = settings(max_examples=400, deadline=None)
+anything = examples(400)
 
 
 def made_of(pattern, owner, title, sheet) -> str:

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -17,10 +17,9 @@ from labkit.geometry.length import ZERO, inches, length
 from labkit.geometry.paper import sheet_of
 from labkit.geometry.raster import mark_boxes, rasterize
 from tests.files import make, sheets
+from tests.properties import examples
 
-few = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+few = examples(40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 SHEET = sheet_of(inches(5), inches(4))
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 import tifffile
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, assume, given
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -24,10 +24,9 @@ from labkit.geometry.paper import find_sheet, sheet_of
 from labkit.geometry.raster import mark_boxes, rasterize
 from tests.files import make, sheets
 from tests.peers import by_vips
+from tests.properties import examples
 
-few = settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+few = examples(60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 PLACED = {"on": "5x4in", "width": "3in"}
 
 

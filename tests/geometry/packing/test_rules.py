@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from labkit.errors import LabError
@@ -15,6 +15,7 @@ from tests.geometry.packing.cutting_up import (
     assert_sound,
     assert_together,
 )
+from tests.properties import examples
 
 quarters = st.integers(2, 40).map(lambda count: inches(Fraction(count, 4)))
 sides = st.one_of(quarters, st.integers(20, 250).map(millimetres))
@@ -24,6 +25,7 @@ rolls = st.builds(
     st.sampled_from([inches(10), inches("23.6"), inches(44)]),
     st.sampled_from([None, None, inches(20)]),
     margins,
+    st.booleans(),
 )
 sheets = st.builds(Sheets, st.just(inches(13)), st.sampled_from([inches(9), inches(19)]), margins)
 cutters = st.builds(
@@ -54,7 +56,7 @@ def fits(piece, stock):
     return any(width <= stock.width and height <= high for width, height in piece.ways())
 
 
-@settings(max_examples=80, deadline=None)
+@examples(80)
 @given(
     pieces=jobs(),
     stock=st.one_of(rolls, sheets),
@@ -79,7 +81,7 @@ def test_every_layout_can_be_cut_as_it_says(pieces, stock, gap, stages, cutter, 
     )
 
 
-@settings(max_examples=30, deadline=None)
+@examples(30)
 @given(pieces=jobs(), gap=st.sampled_from([ZERO, inches("1/4")]))
 def test_more_stages_never_take_more_paper_where_it_is_proven(pieces, gap):
     few = [replace(piece, copies=1, group=None) for piece in pieces[:5]]

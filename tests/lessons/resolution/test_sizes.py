@@ -7,6 +7,7 @@ import pytest
 from labkit.geometry.length import length
 from labkit.geometry.resolution import FloorRow
 from labkit.home import Reader, home
+from labkit.lessons.parts.settings import settings
 from labkit.lessons.resolution import sizes as resolution
 from labkit.lessons.resolution.label_bytes import label_bytes, label_lines
 from labkit.lessons.resolution.sizes import Labelling, PrintSize, size_readings
@@ -110,12 +111,24 @@ def test_the_chart_says_what_it_plots():
     assert "300 ppi up to 20 in (508 mm), 200 ppi up to 36 in (914.4 mm)" in told
     assert "100 ppi beyond" in told
     assert told.endswith("at a width of 15 in (381 mm) and 22 1/2 in (571.5 mm).")
-    assert resolution.chart().png.startswith(b"\x89PNG")
 
 
 def test_the_chart_of_an_upright_picture_goes_by_its_height():
     """4000 pixels high: 13 1/3 in at 300 ppi, and at 200 ppi just 20 in, which still ask for 300."""
     assert resolution.chart(TOWER.file).sentence.endswith("at a width of 10 in (254 mm).")
+
+
+def test_the_chart_follows_the_picture_and_the_unit():
+    app = resolution.chart()
+    first = app.chart.png
+    settings().keep(units="mm")
+    assert "450 ppi at 254 mm (10 in)" in app.sentence
+    assert app.sentence.endswith("at a width of 381 mm (15 in) and 571.5 mm (22 1/2 in).")
+    in_millimetres = app.chart.png
+    settings().keep(picture=str(TOWER.file))
+    assert app.sentence.endswith("at a width of 254 mm (10 in).")
+    assert len({first, in_millimetres, app.chart.png}) == 3
+    assert all(made.startswith(b"\x89PNG") for made in (first, app.chart.png))
 
 
 # The label
