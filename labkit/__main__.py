@@ -19,6 +19,7 @@ COMMANDS = {
     "check": "look over what is handed in",
     "ticket": "write the job ticket of a finished file",
     "layout": "lay several finished prints out on a roll or on sheets, and say where to cut",
+    "ruler": "write a ruler sheet to print, and read what was measured of it",
     "log": "keep a record of what was printed, and tell what it sums to",
     "papers": "list the room's papers, the sizes each is kept in, and prices",
     "room": "begin or check a print room's own rules",

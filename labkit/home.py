@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from labkit.errors import LabError, system_reason
-from labkit.room.rules import Room, load_room
+from labkit.room.rules import SHIPPED, Room, load_room
 
 VARIABLE = "LABKIT_HOME"
 """The environment variable that names another folder."""
@@ -53,10 +53,15 @@ class Home:
         inside = folder.relative_to(self.folder).as_posix()
         return f"{inside}, in the folder that {VARIABLE} names"
 
-    def room(self) -> Room:
-        """The room of ``room.toml`` in the folder where there is one, else the one shipped."""
+    @property
+    def room_file(self) -> Path:
+        """``room.toml`` in the folder where there is one, else the one shipped."""
         own = self.folder / "room.toml"
-        return load_room(own if own.exists() else None)
+        return own if own.exists() else SHIPPED
+
+    def room(self) -> Room:
+        """The room of that file."""
+        return load_room(self.room_file)
 
     def reader(self) -> Reader:
         """What the reader has said so far; a file that cannot be read counts as nothing said."""

@@ -14,7 +14,15 @@ from tests.files import children
 HOME = "LABKIT_HOME"
 settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
-STARTING_CHILDREN = ("labkit.commands.prepare", "labkit.files.child.crew", "labkit.job.words")
+STARTING_CHILDREN = (
+    "labkit.commands.log",
+    "labkit.commands.prepare",
+    "labkit.commands.ticket",
+    "labkit.files.child.crew",
+    "labkit.job.gang",
+    "labkit.job.words",
+    "labkit.teaching.roll_paper",
+)
 
 
 def pytest_configure(config):

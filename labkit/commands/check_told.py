@@ -61,8 +61,13 @@ def _row(found: Findings, name: str) -> tuple[str, ...]:
     return found.verdict, name, sheet, ppi, " ".join(_codes(found))
 
 
+_WHAT_IT_IS = ("prints-together", "contact-sheet")
+"""Findings that say what kind of file it is, and are noted though nothing is wrong."""
+
+
 def _codes(found: Findings) -> list[str]:
-    return list(dict.fromkeys(fault.code for fault in found.faults))
+    kinds = [item.code for item in found.items if item.code in _WHAT_IT_IS]
+    return list(dict.fromkeys([*kinds, *(fault.code for fault in found.faults)]))
 
 
 def _printable(text: str) -> str:

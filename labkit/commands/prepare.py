@@ -18,12 +18,25 @@ def add_arguments(parser) -> None:
         "--page", type=int, metavar="N", help="which page or frame of a file that has several"
     )
     sheet = parser.add_argument_group("sheet")
-    sheet.add_argument(
+    stock = sheet.add_mutually_exclusive_group()
+    stock.add_argument(
         "--sheet",
         metavar="SIZE",
         help="A3, letter, 13x19in, 329x483mm …; with --whole the file's own if not given",
     )
+    stock.add_argument(
+        "--roll", metavar="WIDTH", help="with --parts: each on as much of this roll as it needs"
+    )
     sheet.add_argument("--turn", action="store_true", help="lay the sheet on its side")
+    parts = parser.add_argument_group("one picture in parts (the size is then that of the whole)")
+    parts.add_argument(
+        "--parts", metavar="3x1", help="so many columns and rows, a print file for each"
+    )
+    between = parts.add_mutually_exclusive_group()
+    between.add_argument("--overlap", metavar="LENGTH", help="what neighbours both show: 1/2in")
+    between.add_argument(
+        "--gap", metavar="LENGTH", help="what hangs between them, picture hidden behind it: 2in"
+    )
     size = parser.add_argument_group("size of the picture (none: 100 %, as the file states)")
     size.add_argument("--width", metavar="LENGTH")
     size.add_argument("--height", metavar="LENGTH")
@@ -49,6 +62,10 @@ def add_arguments(parser) -> None:
     place.add_argument(
         "--bleed", metavar="LENGTH", help="what the cut takes; the room's own if not given"
     )
+    place.add_argument(
+        "--cut-to", metavar="BORDER", help="mark where to cut so that this white border stays"
+    )
+    place.add_argument("--below", metavar="MORE", help="so much more of it below: 1/2in, or 10%%")
     place.add_argument(
         "--whole",
         action="store_true",

@@ -6,15 +6,19 @@ from fractions import Fraction
 from pathlib import Path
 
 from labkit.commands.columns import columns
+from labkit.commands.in_parts import make_parts, refuse_parts
 from labkit.errors import LabError
 from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Guarded
 from labkit.files.header.picture import Picture
 from labkit.files.writing.name import file_name
 from labkit.geometry.layout import Layout
+from labkit.geometry.length import size_text
+from labkit.geometry.parts import Part
 from labkit.geometry.resolution import ppi_text
 from labkit.home import home
 from labkit.job import words as job
+from labkit.job.cutting import cut_to
 from labkit.job.words import Made
 from labkit.room.rules import Room, load_room
 
@@ -30,6 +34,11 @@ def prepare(options, child: Guarded) -> int:
             "one title cannot name several files: leave it out, and name the pictures like "
             f"{room.name_pattern.format(owner='Ada-Brook', title='Boat', sheet='13x19in')}.jpg."
         )
+    refuse_parts(options)
+    if options.parts:
+        made = make_parts(options, room, child)
+        print(_told_parts(made, room, options))
+        return 1 if options.strict and any(one.below_floor for one in made) else 0
     made, refused = [], 0
     for file in options.files:
         try:
@@ -128,11 +137,14 @@ def _placed(picture: Picture, options, room: Room) -> tuple[Layout, int | Fracti
         printer=options.printer,
         room=room,
     )
-    return layout, options.resample
+    return cut_to(layout, options.cut_to, options.below, room), options.resample
 
 
 def _refuse_with_whole(options) -> None:
-    others = ("width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed")
+    others = (
+        "width", "height", "fit", "fill", "border", "crop_at", "left", "top", "trim", "bleed",
+        "cut_to", "below",
+    )  # fmt: skip
     given = [name for name in (*others, "resample", "keep_pixels") if getattr(options, name)]
     if given or options.at != "centre":
         option = (given or ["at"])[0].replace("_", "-")
@@ -153,8 +165,10 @@ def _summary(made: Made, room: Room, options) -> str:
     ]
     if layout.trim:
         trim_width, trim_height = (side.both(units) for side in layout.trim.box.size)
-        bleed = layout.trim.bleed.both(units)
-        rows.append(("trim", f"{trim_width} wide, {trim_height} high, {bleed} of bleed"))
+        bleed = f"{layout.trim.bleed.both(units)} of bleed"
+        kept = layout.picture.within(layout.trim.box).text(units)
+        beyond = f"borders: {kept}" if layout.keeps_white else bleed
+        rows.append(("trim", f"{trim_width} wide, {trim_height} high, {beyond}"))
     if layout.crop.lost:
         rows.append(("cropped", f"{float(layout.crop.lost):.0%} of the picture"))
     rows += [
@@ -174,9 +188,25 @@ def _summary(made: Made, room: Room, options) -> str:
     return "\n".join([made.file.name, *columns(rows, indent="  ")])
 
 
-def _table(made: list[Made], room: Room) -> str:
+def _told_parts(made: list[Made], room: Room, options) -> str:
+    """The parts one below the other, and what lies between them."""
+    if options.json:
+        return json.dumps([_facts(one, room) for one in made], ensure_ascii=False, indent=1)
+    split = made[0].printed.part.split
+    size = size_text(split.size, room.units)
+    notes = {note: None for one in made for note in _notes(one)}
+    lines = [_table(made, room, notes=False), *notes, f"The whole picture is {size}."]
+    last = f"In {made[0].file.parent}, with a ticket for each."
+    return "\n".join(filter(None, [*lines, split.hidden(room.units), last]))
+
+
+def _notes(one: Made) -> tuple[str, ...]:
+    return *one.printed.warnings, *one.printed.converted
+
+
+def _table(made: list[Made], room: Room, *, notes: bool = True) -> str:
     """One line for each file of a series."""
-    head = ("file", "sheet", "picture", "ppi", "price", "to note")
+    head = ("file", "sheet", "picture", "ppi", "price", "to note" if notes else "")
     rows = [head]
     for one in made:
         printed, size = one.printed, one.layout.picture
@@ -187,7 +217,7 @@ def _table(made: list[Made], room: Room) -> str:
                 f"{_short(size.width, room)} × {_short(size.height, room)}",
                 ppi_text(printed.raster.ppi).removesuffix(" ppi"),
                 room.money(one.price, ""),
-                " ".join((*printed.warnings, *printed.converted)),
+                " ".join(_notes(one)) if notes else "",
             )
         )
     prices = [one.price for one in made if one.price is not None]
@@ -247,6 +277,22 @@ def _facts(made: Made, room: Room) -> dict:
         "price": None if made.price is None else float(made.price),
         "currency": room.currency,
         "warnings": list(printed.warnings),
+        **({"part": _part(printed.part)} if printed.part else {}),
+    }
+
+
+def _part(part: Part) -> dict:
+    """Which part of the whole picture it is, and where it lies on that."""
+    box, (wide, high) = part.box, part.split.size
+    return {
+        "number": part.number,
+        "of": part.split.count,
+        "left_in": float(box.left),
+        "top_in": float(box.top),
+        "whole_width_in": float(wide),
+        "whole_height_in": float(high),
+        "gap_in": float(part.split.gap),
+        "overlap_in": float(part.split.overlap),
     }
 
 

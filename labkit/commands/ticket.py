@@ -25,6 +25,12 @@ def add_arguments(parser) -> None:
     )
     parser.add_argument("--course", default="", metavar="TEXT")
     parser.add_argument("--due", default="", metavar="DATE")
+    parser.add_argument(
+        "--cut-to",
+        metavar="BORDER",
+        help="list the cuts that leave this white border, or the widest",
+    )
+    parser.add_argument("--below", metavar="MORE", help="so much more of it below: 1/2in, or 10%%")
     parser.add_argument("--out", metavar="FOLDER", help="where to; beside the file if not given")
     parser.add_argument("--replace", action="store_true", help="replace a ticket of the same name")
     parser.add_argument("--room", metavar="FILE", help="the rules of another print room")
@@ -56,6 +62,8 @@ def _write(file: Path, options, room: Room, child: Guarded) -> Ticketed:
         printer=options.printer,
         course=options.course,
         due=options.due,
+        border=options.cut_to,
+        below=options.below,
         out=options.out and Path(options.out).expanduser(),
         replace_it=options.replace,
         child=child,

@@ -139,8 +139,9 @@ def describe_sheet(layout: Layout, *, units: str = "in", guides: bool = True) ->
             " and ".join(place.both(units) for place in places) for places in layout.guides
         )
         told.append(f"Guides stand at {across} from the left and at {down} from the top.")
-    if layout.trim:
-        told.append("Corner marks show where to cut; the picture runs past the cut by the bleed.")
+    if layout.trim and layout.trim.marked:
+        bleed = "" if layout.keeps_white else "; the picture runs past the cut by the bleed"
+        told.append(f"Corner marks show where to cut{bleed}.")
     edges = [f"{side} {edge.both(units)}" for side, edge in layout.unprintable.items() if edge]
     if edges:
         told.append(f"The printer does not reach the edges: {', '.join(edges)}.")
@@ -312,6 +313,12 @@ def _trim(layout: Layout, stage: _Stage, prefix: str) -> str:
     trim, outer = layout.trim, layout.trim.bleed_box
     bleed, cut = stage.rect(outer), stage.rect(trim.box)
     marks = "".join(stage.path(mark) for mark in trim.marks())
+    if layout.keeps_white:
+        return (
+            f'<path d="{stage.path(layout.sheet_box)}{stage.path(trim.box)}" fill="{MUTED}" '
+            f'fill-opacity="0.16" fill-rule="evenodd"/><rect id="{prefix}-trim" {cut} {_STROKE["trim"]}/>'
+            f'<path id="{prefix}-marks" d="{marks}" {_STROKE["mark"]}/>'
+        )
     return (
         f'<path d="{stage.path(outer)}{stage.path(trim.box)}" fill="{PAPER}" '
         'fill-opacity="0.45" fill-rule="evenodd"/>'
@@ -415,7 +422,8 @@ def _legend(
 def _kinds(layout: Layout, prefix: str, guides: bool) -> list[tuple[str, str]]:
     """A sample and words for each kind of line present; the paper's own edge needs none."""
     kinds = ["picture"] * (not _is_bled(layout)) + ["guide"] * guides
-    kinds += ["trim", "bleed", "mark"] if layout.trim else []
+    if layout.trim:
+        kinds += ["trim"] + ["bleed"] * (not layout.keeps_white) + ["mark"] * layout.trim.marked
     items = [(_SAMPLE[kind], LINES[kind].words) for kind in kinds]
     if not any(edge for _, edge in layout.unprintable.items()):
         return items

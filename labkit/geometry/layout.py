@@ -49,9 +49,16 @@ class Layout:
         return _reach(self.sheet, self.unprintable)
 
     @property
+    def keeps_white(self) -> bool:
+        """Whether it is cut outside the picture, so that white borders stay round it."""
+        return self.trim is not None and all(
+            border > ZERO for _, border in self.picture.within(self.trim.box).items()
+        )
+
+    @property
     def guides(self) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
         """Where guides stand to place the picture by hand: two across the sheet, two down it."""
-        box = self.trim.box if self.trim else self.picture
+        box = self.trim.box if self.trim and not self.keeps_white else self.picture
         return (box.left, box.right), (box.top, box.bottom)
 
     def sentence(self, first: str = "in") -> str:
@@ -60,7 +67,9 @@ class Layout:
         told = f"Picture {width} wide and {height} high on {self.sheet}. Borders: {self.borders.text(first)}."
         if self.trim:
             wide, high = (side.both(first) for side in self.trim.box.size)
-            told += f" Trimmed to {wide} by {high}, with {self.trim.bleed.both(first)} of bleed."
+            kept = self.picture.within(self.trim.box).text(first)
+            bleed = f"with {self.trim.bleed.both(first)} of bleed"
+            told += f" Trimmed to {wide} by {high}, {f'with borders: {kept}' if self.keeps_white else bleed}."
         if lost := round(self.crop.lost * 100):
             told += f" {lost}% of the picture is cropped."
         return told
@@ -174,6 +183,26 @@ def lay_out(
     layout = Layout(sheet, Box(left, top, *size), crop, unprintable)
     _refuse_short(layout.borders, sheet, unprintable)
     return layout
+
+
+def sized(
+    shape: tuple[int, int],
+    *,
+    stated: tuple[Length, Length] | None = None,
+    width: Length | None = None,
+    height: Length | None = None,
+    fill: bool = False,
+    keep: tuple[Fraction, Fraction] = (HALF, HALF),
+) -> tuple[tuple[Length, Length], Crop]:
+    """The size of a picture of ``shape`` pixels that is on no sheet yet, and what is used of it; the words
+    are those of :func:`lay_out`."""
+    _refuse_two_sizes(width, height, fit=False, fill=fill, trim=None)
+    asked = _asked_size(shape, width, height, crop=fill)
+    if fill and asked is None:
+        raise LabError("to fill a box, give its width and its height.")
+    if fill:
+        return asked, proportion.fill(shape, *asked, keep)
+    return asked or _stated_size(shape, stated), WHOLE
 
 
 def _refuse_two_sizes(width, height, *, fit: bool, fill: bool, trim) -> None:

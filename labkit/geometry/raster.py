@@ -1,6 +1,6 @@
 """A layout in whole pixels: which pixels of the picture go where on the sheet, at what resolution."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from labkit.errors import LabError
@@ -17,7 +17,8 @@ class Raster:
 
     ``source`` is the part of the picture used, in its own pixels: left, top, right, bottom. They are
     whole numbers when nothing is resampled, and then ``picture`` has exactly as many pixels.
-    ``own_ppi`` is the picture's ppi at its printed size, ``ppi`` the file's.
+    ``own_ppi`` is the picture's ppi at its printed size, ``ppi`` the file's. Where the picture is one part
+    of a resampled whole, ``made`` are the pixels of that, wide and high, and ``window`` is the part of them.
     """
 
     ppi: Fraction
@@ -26,6 +27,8 @@ class Raster:
     picture: PixelBox
     source: tuple[float, float, float, float]
     resampled: bool
+    made: tuple[int, int] | None = None
+    window: PixelBox | None = None
 
 
 def rasterize(
@@ -66,6 +69,24 @@ def rasterize(
         upper = min(nearest(top), pixels[1] - picture.height)
         source = (first, upper, first + picture.width, upper + picture.height)
     return Raster(Fraction(ppi), own, sheet, picture, source, resampled)
+
+
+def part_of(whole: Raster, box: Box, place: Box, sheet: Sheet) -> Raster:
+    """One part of a picture that is a raster by itself: the same pixels, on a sheet of its own.
+
+    ``box`` is the part's place on the picture, ``place`` the one on ``sheet``.
+    """
+    ppi, (wide, high) = whole.ppi, whole.sheet
+    left, top = box.left.pixels(ppi), box.top.pixels(ppi)
+    right, bottom = min(wide, box.right.pixels(ppi)), min(high, box.bottom.pixels(ppi))
+    own = sheet.width.pixels(ppi), sheet.height.pixels(ppi)
+    corner = place.left.pixels(ppi), place.top.pixels(ppi)
+    part = PixelBox(left, top, right - left, bottom - top)
+    shown = _inside(PixelBox(*corner, part.width, part.height), own)
+    if whole.resampled:
+        return replace(whole, sheet=own, picture=shown, made=(wide, high), window=part)
+    x, y = whole.source[0] + left, whole.source[1] + top
+    return replace(whole, sheet=own, picture=shown, source=(x, y, x + part.width, y + part.height))
 
 
 USUAL_PPI = (300, 360, 240, 200, 180, 150, 600, 400, 720)

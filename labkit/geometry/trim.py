@@ -16,11 +16,13 @@ class Trim:
     """A print cut to size: the finished piece, and how far the picture runs beyond the cut.
 
     Terms as in ISO 32000-1 §14.11.2 (quoted second-hand): the trim box holds the finished
-    dimensions, the bleed box is what must be printed so that a cut a little off shows no white.
+    dimensions, the bleed box is what must be printed so that a cut a little off shows no white. A print
+    that keeps white borders has no bleed. ``marked``: corner marks are printed.
     """
 
     box: Box
     bleed: Length
+    marked: bool = True
 
     @property
     def bleed_box(self) -> Box:
@@ -30,13 +32,16 @@ class Trim:
     @property
     def marked_box(self) -> Box:
         """All that is printed: trim, bleed and the marks outside it."""
-        return self.bleed_box.grown(MARK_LENGTH)
+        return self.bleed_box.grown(MARK_LENGTH) if self.marked else self.bleed_box
 
     def marks(self) -> list[Box]:
         """The eight corner marks as thin boxes: in line with the cuts, outside the bleed.
 
-        CSS Paged Media 3 §marks: short lines, extensions of the box's four edges, no ink in it.
+        CSS Paged Media 3 §marks: short lines, extensions of the box's four edges, no ink in it. None where
+        they are not printed.
         """
+        if not self.marked:
+            return []
         half = MARK_WIDTH / 2
         outer, inner = self.marked_box, self.bleed_box
         across = [

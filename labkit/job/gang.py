@@ -7,11 +7,15 @@ from pathlib import Path
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
 from labkit.files.gang.gang import Gang
+from labkit.files.gang.prints import NOBODY, Print
+from labkit.files.gang.slug import Caption, Slug
+from labkit.files.gang.sources import Laid
+from labkit.files.gang.statement import CONTACT, PRINTS
 from labkit.files.writing.name import file_name
 from labkit.files.writing.part import parts_of, publish, taken
-from labkit.files.writing.printfile import PRINTS
 from labkit.geometry.box import Box
 from labkit.geometry.length import size_text
+from labkit.geometry.pixelbox import PixelBox
 from labkit.home import make_folder
 from labkit.job.ganging import GangPage, make_gang
 from labkit.job.making import unwritable
@@ -34,22 +38,21 @@ def write_gangs(
     folder: str | Path,
     refused: Sequence[str] = (),
     replace: bool = False,
-    title: str = "prints",
-    what: str = PRINTS,
+    title: str = "",
     progress: Callable[[int], None] | None = None,
 ) -> Written:
     """Write the print files of a job, one for each layout or sheet, and the page to work from.
 
-    All of them or none; nothing is overwritten unless ``replace``. ``title`` stands in the names of the
-    files, ``what`` they are inside. LabError if it cannot be done.
+    All of them or none; nothing is overwritten unless ``replace``. ``title`` stands
+    in their names. LabError if it cannot be done.
     """
     from labkit.drawing.pages.gang import gang_page
 
     into = make_folder(Path(folder).expanduser())
-    pages = [page for gang in gangs for page in pages_of(gang, room, job, what)]
+    pages = [page for gang in gangs for page in pages_of(gang, room, job)]
     stems = _stems(pages, room, job, title)
     files = [into / f"{stem}.tif" for stem in stems]
-    begins = stems[0].split("_")[0] if what == PRINTS else stems[0]
+    begins = stems[0] if title else stems[0].split("_")[0]
     page = into / f"{begins}_work-page.html"
     targets = [*files, page]
     ours = {each.picture.path.resolve() for gang in gangs for each in gang.prints}
@@ -79,8 +82,8 @@ def write_gangs(
     return Written(tuple(files), page)
 
 
-def pages_of(gang: Gang, room: Room, job: str, what: str = PRINTS) -> list[GangPage]:
-    """What the child writes: a page for each print file; ``what`` is on it."""
+def pages_of(gang: Gang, room: Room, job: str) -> list[GangPage]:
+    """What the child writes: a page for each print file."""
     pages, edges, count = [], gang.medium.edges, len(gang.packing.placed)
     for run in gang.runs:
         sheet, pieces = gang.sheet(run), []
@@ -90,19 +93,43 @@ def pages_of(gang: Gang, room: Room, job: str, what: str = PRINTS) -> list[GangP
         )  # fmt: skip
         for number, placed, box in gang.pieces_of(run):
             own = gang.by_name[placed.piece.name]
-            slug = (own.owner, own.title, size_text(own.size, room.units), number, count, job)
-            pieces.append((own.picture, box, placed.turned, slug))
-        depth = gang.prints[0].kind[2]
-        pages.append(GangPage(sheet, printable, gang.ppi, depth, tuple(pieces), job, what))
+            size = size_text(own.size, room.units)
+            line = Slug(own.owner, own.title, size, number, count, job)
+            if gang.kind == CONTACT:
+                wide, high = own.picture.pixels
+                owner = "" if own.owner == NOBODY else own.owner
+                line = Caption(number, own.title, owner, f"{wide} × {high} px")
+            place = _place(own, box, placed.turned)
+            pieces.append(Laid(own.picture, place, placed.turned, line, own.recipe))
+        first = gang.prints[0]
+        pages.append(
+            GangPage(
+                sheet,
+                printable,
+                gang.ppi,
+                first.depth,
+                first.profile,
+                tuple(pieces),
+                job,
+                gang.kind,
+            )
+        )
     return pages
+
+
+def _place(own: Print, box: Box, turned: bool) -> PixelBox:
+    """A piece in pixels: its corner rounded, its size the print's own."""
+    wide, high = own.pixels[::-1] if turned else own.pixels
+    return PixelBox(box.left.pixels(own.ppi), box.top.pixels(own.ppi), wide, high)
 
 
 def _stems(pages: Sequence[GangPage], room: Room, job: str, title: str) -> list[str]:
     several = len(pages) > 1
+    word = title or ("prints" if pages[0].kind == PRINTS else "contact sheet")
     return [
         file_name(
             room.name_pattern, owner=f"job {job}",
-            title=f"{title} {number} of {len(pages)}" if several else title,
+            title=f"{word} {number} of {len(pages)}" if several else word,
             sheet_label=page.sheet.label,
         )
         for number, page in enumerate(pages, 1)

@@ -22,6 +22,7 @@ from labkit.geometry.box import Edges
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length
 from labkit.geometry.light import step_text
+from labkit.geometry.parts import Part
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.raster import Raster, ppi_that_fits
 from labkit.geometry.resolution import ppi_text
@@ -47,7 +48,7 @@ class Job:
     """What the child is to make: ``file``, the name the print file will have, from ``picture``.
 
     ``measured`` is where a picture that is a finished sheet has its own picture; ``day`` stands in the
-    job's number.
+    job's number. ``part`` is given where only that part of the picture is printed.
     """
 
     picture: Picture
@@ -62,6 +63,7 @@ class Job:
     day: date
     lighter: float = 0.0
     measured: Measured | None = None
+    part: Part | None = None
 
     def printed(self, made: dict) -> PrintFile:
         """The record of the print file, with what making it told."""
@@ -78,6 +80,7 @@ class Job:
             converted=tuple(made["converted"]),
             warnings=(*self.warnings, *made["doubts"]),
             lighter=self.lighter,
+            part=self.part,
         )
 
 
@@ -179,7 +182,12 @@ def _finished_sheet(job: Job, pixels: "Pixels") -> list[str]:
     lying = [each for sheet in job.room.sheets for each in (sheet, sheet.turned())]
     fits = ((s, ppi_that_fits(pixels.shape, s, job.room.working_ppi)) for s in lying)
     sheet, ppi = next((each for each in fits if each[1]), (None, None))
-    if sheet is None or job.measured or job.layout.picture.size == (sheet.width, sheet.height):
+    if (
+        sheet is None
+        or job.measured
+        or job.part
+        or job.layout.picture.size == (sheet.width, sheet.height)
+    ):
         return []
     from labkit.files.look.locate import locate
 
@@ -213,6 +221,7 @@ def _description(job: Job) -> str:
         f"{job.title}, by {job.owner}. {layout.sentence()} "
         f"The picture's own resolution at this size is {ppi_text(job.raster.own_ppi)}."
         + "".join(f" {told}" for told in _tone(job.lighter))
+        + "".join(f" {told}" for told in (job.part.seams() if job.part else ()))
     )
 
 
@@ -243,11 +252,11 @@ def _resampling(raster: Raster) -> list[str]:
     if not raster.resampled:
         return []
     left, top, right, bottom = raster.source
+    wide, high = raster.made or (raster.picture.width, raster.picture.height)
     verb = "reduced" if raster.own_ppi > raster.ppi else "enlarged"
     return [
         f"The picture was {verb} from {ppi_text(raster.own_ppi)} to {ppi_text(raster.ppi)} "
-        f"({right - left:.0f} × {bottom - top:.0f} to {raster.picture.width} × {raster.picture.height} "
-        "pixels)."
+        f"({right - left:.0f} × {bottom - top:.0f} to {wide} × {high} pixels)."
     ]
 
 

@@ -12,7 +12,6 @@ from labkit.files.child.guarded import Guarded
 from labkit.files.gang.gang import Gang, gap_for, lay_out_prints
 from labkit.files.gang.prints import read_prints
 from labkit.files.header.picture import Picture
-from labkit.files.writing.printfile import STRIPS
 from labkit.geometry.length import ZERO, Length
 from labkit.geometry.paper import Sheet
 from labkit.geometry.resolution import LEAST_PPI, ppi_text
@@ -113,9 +112,7 @@ def write_strips_on(
             raise LabError(" ".join(refused))
         gangs = _laid(prints, paper, sheet, room)
         title = f"test strips {paper.name}"
-        written = write_gangs(
-            gangs, room, job=job, folder=out, replace=replace, title=title, what=STRIPS
-        )
+        written = write_gangs(gangs, room, job=job, folder=out, replace=replace, title=title)
     return Stripped(paper, tuple(gangs), written, tuple(notes))
 
 

@@ -16,9 +16,11 @@ from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.paper import Sheet
 from labkit.geometry.raster import Raster
 from labkit.home import make_folder
+from labkit.job.cutting import cut_to
 from labkit.job.making import Measured, unwritable
 from labkit.job.number import job_number
 from labkit.job.words import day_due, out_of_reach
+from labkit.room.drift import drift
 from labkit.room.route import Route
 from labkit.room.rules import Room
 
@@ -44,6 +46,8 @@ def write_ticket(
     printer: str | None = None,
     course: str = "",
     due: str = "",
+    border: str | None = None,
+    below: str | None = None,
     out: Path | None = None,
     replace_it: bool = False,
     number: str | None = None,
@@ -51,6 +55,7 @@ def write_ticket(
 ) -> Ticketed:
     """Measure a finished file, and write its ticket beside it, or into ``out``.
 
+    ``border`` and ``below`` ask for the cuts that leave such white borders, as :func:`cut_to` has them.
     ``number`` is that of a job printed before (None: a new one). The file itself is only read. LabError
     for one that cannot be printed as it is, with the reasons.
     """
@@ -65,6 +70,8 @@ def write_ticket(
     _refuse(found)
     route = room.route(found.layout.sheet, paper, printer)
     printed = as_printed(found, route, room)
+    cut = cut_to(printed.layout, border, below, room, marked=False)
+    printed = replace(printed, layout=cut)
     number = number or job_number(file, day)
     order = Order(copies, paper, printer, course, day_text, number)
     page = ticket(printed, room, order, found.seen.thumbnail or None, shows_sheet=True)
@@ -96,7 +103,15 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
         depth=facts.depth,
         bytes=found.file.stat().st_size,
         warnings=tuple(
-            filter(None, (*asked, out_of_reach(layout, ppi, room), room.not_kept(route)))
+            filter(
+                None,
+                (
+                    *asked,
+                    out_of_reach(layout, ppi, room),
+                    room.not_kept(route),
+                    drift(route, layout.picture.size, room),
+                ),
+            )
         ),
     )
 

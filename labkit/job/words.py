@@ -34,11 +34,13 @@ from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.light import tone_step
 from labkit.geometry.paper import Sheet, find_sheet
+from labkit.geometry.parts import Part
 from labkit.geometry.proportion import HALF
 from labkit.geometry.raster import Raster, ppi_that_fits, rasterize
 from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
 from labkit.home import home, make_folder
 from labkit.job.making import Job, Measured, keep_preview, make, unwritable
+from labkit.room.drift import drift
 from labkit.room.rules import Room, load_room
 
 if TYPE_CHECKING:
@@ -247,9 +249,6 @@ def write(
     be done.
     """
     rules = _room(room)
-    due = day_due(due)
-    _refuse_untold_page(picture)
-    stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     raster = rasterize(
         layout,
         picture.pixels,
@@ -257,10 +256,56 @@ def write(
         resample=resample,
         keep_pixels=keep_pixels,
     )
+    plan = planned(
+        picture, layout, raster, rules, owner=owner, title=title, out=out, replace=replace,
+        copies=copies, paper=paper, printer=printer, course=course, due=due, lighter=lighter,
+        measured=measured,
+    )  # fmt: skip
+    return make_planned([plan], replace=replace, child=child)[0]
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A job that can be made: with its ticket, its price, and whether it falls below the floor."""
+
+    job: Job
+    ticket: Path
+    price: Decimal | None
+    below_floor: bool
+
+
+def planned(
+    picture: Picture,
+    layout: Layout,
+    raster: Raster,
+    rules: Room,
+    *,
+    owner: str,
+    title: str,
+    out: str | Path | None = None,
+    replace: bool = False,
+    copies: int = 1,
+    paper: str | None = None,
+    printer: str | None = None,
+    course: str = "",
+    due: str | date = "",
+    lighter: float = 0.0,
+    measured: Measured | None = None,
+    part: Part | None = None,
+    whole: Layout | None = None,
+) -> Planned:
+    """What :func:`write` is to make of a picture that is laid out in pixels; LabError where it cannot.
+
+    ``whole`` is the layout that the floor is asked of: that of the whole picture, where ``part`` is one
+    part of it.
+    """
+    due = day_due(due)
+    _refuse_untold_page(picture)
+    stem = file_name(rules.name_pattern, owner=owner, title=title, sheet_label=layout.sheet.label)
     _refuse_resolution(raster, layout)
     route = rules.route(layout.sheet, paper, printer)
     price = route.price(copies)
-    shortfall = _shortfall(layout, picture, raster, rules)
+    shortfall = _shortfall(whole or layout, picture, raster, rules)
     folder = make_folder(Path(out).expanduser() if out else home().exports)
     file, ticket = folder / f"{stem}.tif", folder / f"{stem}_ticket.html"
     for target in (file, ticket):
@@ -274,6 +319,7 @@ def write(
     if measured:
         measured = with_(measured[0], unprintable=layout.unprintable), measured[1]
         reach = out_of_reach(measured[0], raster.ppi, rules)
+    cut_size = layout.trim.box.size if layout.trim else layout.picture.size
     job = Job(
         picture,
         file,
@@ -282,20 +328,37 @@ def write(
         owner=owner.strip(),
         title=title.strip(),
         lighter=tone_step(lighter),
-        warnings=tuple(filter(None, (shortfall, reach, rules.not_kept(route)))),
+        warnings=tuple(
+            filter(None, (shortfall, reach, rules.not_kept(route), drift(route, cut_size, rules)))
+        ),
         room=rules,
         order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
         day=date.today(),
         measured=measured,
+        part=part,
     )
+    return Planned(job, ticket, price, bool(shortfall))
+
+
+def make_planned(
+    plans: list[Planned], *, replace: bool, child: Guarded | None = None
+) -> list[Made]:
+    """Make all of them or none: print files and tickets. LabError, with nothing left behind, if it cannot
+    be done."""
+    targets = [target for plan in plans for target in (plan.job.file, plan.ticket)]
+    made = []
     try:
-        with parts_of(file, ticket) as parts:
-            made = _in_child(job, parts, child)
-            publish(list(zip(parts, (file, ticket), strict=True)), replace=replace)
+        with parts_of(*targets) as parts:
+            for number, plan in enumerate(plans):
+                told = _in_child(plan.job, parts[2 * number : 2 * number + 2], child)
+                made.append((plan, told))
+            publish(list(zip(parts, targets, strict=True)), replace=replace)
     except OSError as error:
-        raise unwritable(folder, error) from None
-    printed = job.printed(made)
-    return Made(printed, ticket, price, below_floor=bool(shortfall), number=made["number"])
+        raise unwritable(targets[0].parent, error) from None
+    return [
+        Made(plan.job.printed(told), plan.ticket, plan.price, plan.below_floor, told["number"])
+        for plan, told in made
+    ]
 
 
 def _refuse_resolution(raster: Raster, layout: Layout) -> None:
@@ -432,7 +495,7 @@ def _size(text: str | None) -> tuple[Length, Length] | None:
 
 
 def point(text: str | tuple | None) -> tuple[Fraction, Fraction]:
-    """A place in a picture, "X,Y", in fractions across and down; the middle for None."""
+    """The point of a picture that stays when it is cropped, as fractions; the middle for None."""
     if text is None:
         return HALF, HALF
     parts = text.split(",") if isinstance(text, str) else text

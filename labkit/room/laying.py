@@ -1,5 +1,6 @@
 """What of a room's rules counts where several prints share a roll or a sheet."""
 
+from contextlib import suppress
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -8,6 +9,8 @@ from labkit.geometry.box import Edges
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.packing import Cutter, Roll, Sheets
 from labkit.geometry.paper import Sheet, find_sheet, sheet_of
+from labkit.geometry.rolled import paper_kg
+from labkit.geometry.trimplan import Blade
 from labkit.room.route import metres_price, to_hundredths
 from labkit.room.rules import Paper, Room
 
@@ -18,7 +21,9 @@ class Medium:
 
     ``height`` is None for a roll. ``edges`` are those that the printer does not reach; ``leader`` and
     ``tail`` run through before and after what is printed, and are none on sheets. ``on_roll`` is how much
-    paper a new roll has, and ``longest`` the most that can be printed of it in one go.
+    paper a new roll has, and ``longest`` the most that can be printed of it in one go. ``left`` is how much
+    there is: a length on the roll in use, or so many sheets; None where the room does not say.
+    ``cuts``: the printer cuts the roll across by itself after each print file.
     """
 
     paper: Paper
@@ -30,6 +35,8 @@ class Medium:
     on_roll: Length | None = None
     turn: bool = True
     longest: Length | None = None
+    left: Length | int | None = None
+    cuts: bool = False
 
     @property
     def is_roll(self) -> bool:
@@ -87,14 +94,39 @@ def medium_on_roll(room: Room, width: Length, paper: str | Paper | None = None) 
     setting, feed = settings[wide[0]], feeds[wide[0]]
     ends = setting.leader or ZERO, setting.tail or ZERO
     longest = min(feed.longest, roll.left or roll.length)
-    return Medium(own, width, None, feed.unprintable, *ends, roll.length, own.turn, longest)
+    return Medium(
+        own, width, None, feed.unprintable, *ends, roll.length, own.turn, longest,
+        roll.left or roll.length, feed.cuts,
+    )  # fmt: skip
 
 
 def medium_on_sheet(room: Room, size: str | Sheet, paper: str | Paper | None = None) -> Medium:
     """Sheets of that size, lying as it is given; LabError for a size nobody knows."""
     sheet = find_sheet(size)
     route = room.route(sheet, paper)
-    return Medium(route.paper, sheet.width, sheet.height, route.unprintable, turn=route.paper.turn)
+    kept = route.paper.sheet(sheet)
+    return Medium(
+        route.paper, sheet.width, sheet.height, route.unprintable, turn=route.paper.turn,
+        left=kept.left if kept else None,
+    )  # fmt: skip
+
+
+def stock_to_lay_on(room: Room, paper: str | Paper | None = None) -> list[Medium]:
+    """All that prints can be laid out on: of a paper, or of every one, each roll and each sheet.
+
+    What no printer here has a setting for is left out. A sheet lies upright; of a paper on which prints may
+    not be turned it lies on its side as well.
+    """
+    papers = room.papers if paper is None else (room.paper(paper),)
+    found = []
+    for own in papers:
+        sheets = [kept.sheet for kept in own.sheets]
+        sheets += [] if own.turn else [sheet.turned() for sheet in sheets]
+        ways = [(medium_on_roll, roll.width) for roll in own.rolls]
+        for make, size in (*ways, *((medium_on_sheet, sheet) for sheet in sheets)):
+            with suppress(LabError):
+                found.append(make(room, size, own))
+    return found
 
 
 def rolls_of(room: Room, paper: str | Paper | None = None) -> list[Medium]:
@@ -113,8 +145,22 @@ def price_of(room: Room, medium: Medium, taken: Length, sheets: int = 1) -> Deci
     return None if price is None else to_hundredths(price)
 
 
+def roll_kg(room: Room, medium: Medium) -> float | None:
+    """What a roll weighs with its core, as much as is left on it; None for sheets."""
+    if not medium.is_roll:
+        return None
+    core = float(room.handling.core_kg_per_metre) * float(medium.width.mm) / 1000
+    return core + paper_kg(medium.width, medium.left, medium.paper.weight_gsm)
+
+
 def cutter_of(room: Room, paper: Paper) -> Cutter:
     """What the room's cutter can do with that paper."""
     own = room.cutter
     stack = max(1, int(own.stack / paper.thickness))
     return Cutter(own.longest_cut, own.least_strip, own.least_piece, stack)
+
+
+def blade_of(room: Room) -> Blade:
+    """What the room's trimmer can do with one sheet."""
+    own = room.cutter
+    return Blade(own.longest_cut, own.least_strip, own.least_piece, own.tolerance)

@@ -17,12 +17,14 @@ PATHS = {"sheet": "sheet feed", "hand": "hand feed", "roll": "roll"}
 class Feed:
     """A way through a printer, for an upright sheet, the edge that goes in first on top.
 
-    ``widest`` is the widest paper it takes, ``longest`` the longest piece.
+    ``widest`` is the widest paper it takes, ``longest`` the longest piece. ``cuts``: the printer cuts the
+    paper across by itself after each print file, as it may off a roll.
     """
 
     unprintable: Edges
     widest: Length
     longest: Length
+    cuts: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,8 +50,8 @@ class Colour:
     """Colour of a finished file; ``untagged_cmyk`` None refuses a CMYK picture without a profile.
 
     ``depth`` is 8, 16 or :data:`AS_THE_PICTURE`; ``packing_16`` how a file of 16 bits is packed, in the
-    words of :class:`~labkit.files.header.picture.Picture`. ``own_rgb``: "keep" or "convert" a picture in
-    another RGB than ``space``.
+    words of :class:`~labkit.files.header.picture.Picture`, and ``packing_shared`` how one is that several
+    prints share. ``own_rgb``: "keep" or "convert" a picture in another RGB than ``space``.
     """
 
     space: str
@@ -61,6 +61,7 @@ class Colour:
     intent: str
     untagged_cmyk: Path | None
     untagged_grey: str
+    packing_shared: str = "Deflate"
 
     @property
     def keeps_own_rgb(self) -> bool:

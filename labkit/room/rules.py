@@ -86,18 +86,28 @@ def _kept(size, **values) -> KeptSheet:
     return KeptSheet(sheet=size, **values)
 
 
+def _colour(packing_shared, **values) -> Colour:
+    return Colour(packing_shared=packing_shared or "Deflate", **values)
+
+
 def _setting(default, **values) -> Setting:
     return Setting(default=bool(default), **values)
 
 
+def _feed(cuts, **values) -> Feed:
+    return Feed(cuts=bool(cuts), **values)
+
+
 _FEED = toml.table(
-    Feed,
+    _feed,
+    optional=("cuts",),
     earlier=earlier.FEED,
     unprintable=toml.table(
         Edges, left=check.edge, top=check.edge, right=check.edge, bottom=check.edge
     ),
     widest=check.size,
     longest=check.size,
+    cuts=toml.yes_no,
 )
 _SHEET = toml.table(
     _kept, optional=("price", "left"), size=check.sheet, price=check.price, left=check.count
@@ -191,11 +201,13 @@ _ROOM = toml.table(
         core_kg_per_metre=check.number("kg", 0, 100, like="0.5"),
     ),
     colour=toml.table(
-        Colour,
+        _colour,
+        optional=("packing_shared",),
         space=toml.choice("sRGB"),
         own_rgb=toml.choice("keep", "convert"),
         depth=toml.choice(8, 16, AS_THE_PICTURE),
         packing_16=toml.choice("Deflate", "LZW"),
+        packing_shared=toml.choice("Deflate", "LZW"),
         intent=toml.choice("perceptual", "relative", "saturation", "absolute"),
         untagged_cmyk=check.profile("CMYK"),
         untagged_grey=toml.choice("sRGB"),

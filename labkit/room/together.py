@@ -21,6 +21,7 @@ def go_together(sound: dict, place: Place) -> None:
         ({"floor"}, _floor_rises),
         ({"working_ppi", "floor"}, _working_ppi_is_enough),
         ({"border", "printers"}, _border_is_reached),
+        ({"printers"}, _only_rolls_are_cut),
         ({"settings"}, _settings_are_whole),
     ):
         if needed <= sound.keys():
@@ -83,6 +84,16 @@ def _printers_have_a_path(room, place: Place) -> None:
                 f"{printer.name} has no path for paper: write [printers.sheet], [printers.hand] or "
                 "[printers.roll] below it."
             )
+
+
+def _only_rolls_are_cut(room, place: Place) -> None:
+    for index, printer in enumerate(room["printers"]):
+        for path, feed in printer.feeds.items():
+            if feed.cuts and path != "roll":
+                place.at("printers", index, path, "cuts").tell(
+                    f"{printer.name} can cut only what comes off a roll: take “cuts” out here, or write it "
+                    "under [printers.roll]."
+                )
 
 
 def _border_is_reached(room, place: Place) -> None:

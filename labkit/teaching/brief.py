@@ -29,7 +29,9 @@ class Brief:
     ppi. ``hints`` says, by the code of a finding, what this task wants to teach whoever gets that
     finding. With ``keep`` the picture may be cropped anywhere that leaves this part of it whole;
     ``layout`` has one such crop. ``lighter`` is the tone step asked for in stops, one of ``steps``; None
-    where tone is no part of the task. ``curve`` says how to make each of them in any editor.
+    where tone is no part of the task. ``by_hand`` says what else is done in any editor, once the picture
+    lies in its place. ``sought`` are codes of findings whose mending the reader is to find out: hints do not
+    tell it.
     """
 
     reader: str
@@ -45,7 +47,8 @@ class Brief:
     named: str = ""
     lighter: float | None = None
     steps: tuple[float, ...] = ()
-    curve: str = ""
+    by_hand: str = ""
+    sought: frozenset[str] = frozenset()
 
     def sentence(self, first: str = "in") -> str:
         """The task in words, its lengths in both units."""
@@ -70,7 +73,7 @@ class Brief:
             f"Make a new blank file: {sheet[0]} × {sheet[1]} pixels, {ppi_text(self.raster.ppi)}, RGB, "
             "sRGB, 8 bits, pure white.",
             f"Put the picture in: its left edge at {box.left} pixels, its top edge at {box.top} pixels.",
-            *([self.curve] if self.curve else []),
+            *([self.by_hand] if self.by_hand else []),
             "Flatten to one layer.",
             f"Save as TIFF, LZW, with the profile embedded, under the name {self.stem}.tif.",
         )

@@ -71,7 +71,7 @@ def colour_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brie
         "the tone step that the strip above shows for them. It stays in sRGB.",
     )
     brief = brief_of(reader, candidate, asked, layout, room, _HINTS)
-    return replace(brief, lighter=lighter, steps=STEPS, curve=curve_text())
+    return replace(brief, lighter=lighter, steps=STEPS, by_hand=curve_text())
 
 
 def curve_text() -> str:

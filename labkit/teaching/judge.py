@@ -18,6 +18,7 @@ _SOUGHT = {
     "sheet-turned": "",
     "picture-size": ", and that is not the size of your task",
     "picture-shape": "",
+    "cut-border": "",
     "name": "",
 }
 """Findings whose mending is what the task asks for: the mistake is told, the answer is not."""
@@ -78,7 +79,7 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
         " ".join(
             filter(
                 None,
-                (_told(finding, findings.layout, brief.layout, room), taught.pop(finding.code, "")),
+                (_told(finding, findings.layout, brief, room), taught.pop(finding.code, "")),
             )
         )
         for finding in findings.faults
@@ -91,16 +92,24 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
     return Judgement(findings, Hints(hints, _judged(findings.file.name, len(hints))))
 
 
-def _told(finding: Finding, found: Layout | None, wanted: Layout, room: Room) -> str:
+def with_more(judgement: Judgement, more: list[str]) -> Judgement:
+    """The judgement with ``more`` hints after its own."""
+    hints = (*judgement.hints, *more)
+    return Judgement(
+        judgement.findings, Hints(hints, _judged(judgement.findings.file.name, len(hints)))
+    )
+
+
+def _told(finding: Finding, found: Layout | None, brief: Brief, room: Room) -> str:
     """What is wrong; how to mend it only where that is not what the task asks for."""
     if finding.code == "border" and found:
-        border, asked = (dict(each.borders.items())[finding.side] for each in (found, wanted))
+        border, asked = (dict(each.borders.items())[finding.side] for each in (found, brief.layout))
         way = "wide" if border > asked else "narrow"
         return f"The {finding.side} border is {border.both(room.units)}: too {way}. {finding.why}"
-    if finding.code not in _SOUGHT:
+    if finding.code not in _SOUGHT and finding.code not in brief.sought:
         return finding.sentence()
-    first = f"{finding.found[:1].upper()}{finding.found[1:]}{_SOUGHT[finding.code]}."
-    return f"{first} {finding.why}"
+    first = f"{finding.found[:1].upper()}{finding.found[1:]}{_SOUGHT.get(finding.code, '')}."
+    return first if finding.code in brief.sought else f"{first} {finding.why}"
 
 
 def _waits(finding: Finding, findings: Findings, brief: Brief, room: Room) -> bool:

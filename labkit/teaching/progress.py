@@ -9,11 +9,13 @@ from labkit.teaching.aspect_ratio import aspect_ratio_brief
 from labkit.teaching.at_the_counter import counter_brief
 from labkit.teaching.brief import Brief, Candidate
 from labkit.teaching.colour import colour_brief
+from labkit.teaching.handing_in import HandingTask, handed_in, handing_in_task
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
 from labkit.teaching.resolution import resolution_brief
 from labkit.teaching.roll_paper import RollTask, roll_handed_in, roll_paper_task
 from labkit.teaching.sheet_sizes import sheet_sizes_brief
+from labkit.teaching.trim_and_measure import trim_brief
 
 
 def _by_its_name(brief: Brief, room: Room, folder: Path) -> Path | None:
@@ -29,8 +31,8 @@ class Lesson:
     name: str
     title: str
     minutes: int
-    draw_brief: Callable[[str, Sequence[Candidate], Room], Brief | RollTask]
-    handed_in: Callable[[Brief | RollTask, Room, Path], Path | None] = _by_its_name
+    draw_brief: Callable[[str, Sequence[Candidate], Room], Brief | HandingTask | RollTask]
+    handed_in: Callable[[Brief | HandingTask | RollTask, Room, Path], Path | None] = _by_its_name
 
 
 LESSONS = (
@@ -40,6 +42,13 @@ LESSONS = (
     Lesson("04-margins", "Margins", 35, margins_brief),
     Lesson("05-colour", "Colour", 50, colour_brief),
     Lesson(
+        "06-handing-in",
+        "Handing in",
+        50,
+        handing_in_task,
+        lambda task, _, folder: handed_in(task, folder),
+    ),
+    Lesson(
         "07-roll-paper",
         "Roll paper",
         45,
@@ -47,6 +56,7 @@ LESSONS = (
         lambda task, _, folder: roll_handed_in(task, folder),
     ),
     Lesson("08-at-the-counter", "At the counter", 60, counter_brief),
+    Lesson("09-trim-and-measure", "Trim and measure", 45, trim_brief),
 )
 """In the order they are read in."""
 

@@ -8,7 +8,9 @@ from pathlib import Path
 from random import Random
 
 from labkit.errors import LabError
+from labkit.files.child.guarded import Guarded
 from labkit.files.child.kept import make_in_child
+from labkit.files.child.opening import open_picture
 from labkit.files.gang.prints import Print, read_prints
 from labkit.files.gang.slug import LEAST_GAP, SLUG_ROOM
 from labkit.files.header.picture import Picture
@@ -252,8 +254,6 @@ def judge_roll(file: str | Path, task: RollTask, prints: Sequence[Print]) -> Rol
 
     It does not matter what made the file. What cannot be opened is a hint too, never an error.
     """
-    from labkit.files.child.guarded import Guarded
-    from labkit.files.child.opening import open_picture
     from labkit.files.gang.find import find_prints
 
     room = task.room

@@ -41,7 +41,7 @@ def enlarged(picture: Picture, room: Room, kept: Path) -> None:
     ``lost`` is the mean difference from the original, in levels of 255, by filter; ``detail`` the
     strength of the picture by fineness, for the original and for each filter: see :func:`_detail`.
     """
-    crop = _busiest(picture, room, (TILE, TILE))[0]
+    crop = busiest(picture, room, (TILE, TILE))[0]
     small = crop.resize((TILE // TIMES, TILE // TIMES), Image.Resampling.LANCZOS)
     again = {name: small.resize(crop.size, way) for name, way in FILTERS.items()}
     exact = np.asarray(crop, float)
@@ -66,7 +66,7 @@ def blind_block(picture: Picture, room: Room, order: Sequence[int], kept: Path) 
 
     Each is reduced to its ppi and enlarged to the sheet's again, as a printer would do it.
     """
-    crop, to_rgb = _busiest(picture, room, SAMPLE)
+    crop, to_rgb = busiest(picture, room, SAMPLE)
     block = Image.new("RGB", BLOCK, "white")
     draw, type_ = ImageDraw.Draw(block), ImageFont.load_default(size=_LETTER)
     for letter, ppi, (left, top) in zip("ABCDEF", order, _SAMPLES_AT, strict=True):
@@ -84,7 +84,7 @@ def at_ppi(crop: Image.Image, ppi: int) -> Image.Image:
     return crop.resize(size, Image.Resampling.LANCZOS).resize(crop.size, Image.Resampling.BICUBIC)
 
 
-def _busiest(picture: Picture, room: Room, size: tuple[int, int]) -> tuple[Image.Image, Conversion]:
+def busiest(picture: Picture, room: Room, size: tuple[int, int]) -> tuple[Image.Image, Conversion]:
     """The crop of ``size`` with the most fine detail among some that cover the picture, in RGB.
 
     LabError for a picture that is smaller.

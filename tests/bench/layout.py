@@ -1,4 +1,5 @@
-"""How little paper layouts take on published problems and on a day's jobs, beside rectpack's."""
+"""How little paper layouts take on published problems and on a day's jobs, beside rectpack's; how fast a
+roll of prints is written, beside libvips."""
 
 import argparse
 from random import Random
@@ -9,6 +10,7 @@ import rectpack
 
 from labkit.geometry.length import Length, inches, millimetres
 from labkit.geometry.packing import Piece, Roll, pack
+from tests.bench.joined import measure_joined
 from tests.bench.measured import table, verdict
 from tests.geometry.packing.published import OPTIMA, Problem, problems
 
@@ -25,8 +27,11 @@ SIDE, GAP = millimetres(5), inches("3/8")
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
-    """Which half, and how many jobs."""
-    parser.add_argument("--only", choices=("published", "day"), help="measure one of the two")
+    """Which of it, and how many jobs."""
+    parser.add_argument("--rounds", type=int, default=3, help="how often a roll is written (3)")
+    parser.add_argument(
+        "--only", choices=("published", "day", "joined"), help="measure one of the three"
+    )
     parser.add_argument("--jobs", type=int, default=20, help="a day's jobs (20)")
     parser.add_argument("--long", type=float, default=5, help="seconds for the best known (5)")
     parser.add_argument("--seed", type=int, default=0, help="another search and other jobs (0)")
@@ -34,9 +39,11 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def measure(asked: argparse.Namespace) -> None:
     """Measure what is asked for and print the tables; the two means come last."""
-    if asked.only != "published":
+    if asked.only in (None, "joined"):
+        measure_joined(asked.rounds)
+    if asked.only in (None, "day"):
         _measure_day(asked.jobs, asked.long, asked.seed)
-    if asked.only != "day":
+    if asked.only in (None, "published"):
         _measure_published(asked.seed)
 
 

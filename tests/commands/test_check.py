@@ -253,14 +253,19 @@ def test_originals_are_left_as_they_are(folder, capsys):
 @pytest.mark.parametrize(
     "recipe",
     [
-        ["--sheet", "letter", "--width", "6in"],
+        pytest.param(["--sheet", "letter", "--width", "6in"], marks=pytest.mark.slow),
         ["--sheet", "letter", "--width", "6in", "--at", "optical"],
-        ["--sheet", "letter", "--width", "6in", "--left", "1in", "--top", "2in"],
+        pytest.param(
+            ["--sheet", "letter", "--width", "6in", "--left", "1in", "--top", "2in"],
+            marks=pytest.mark.slow,
+        ),
         ["--sheet", "letter", "--fit", "--turn"],
         ["--sheet", "13x19in", "--trim", "8x10in"],
-        ["--sheet", "24x30in", "--width", "5in"],
+        pytest.param(["--sheet", "24x30in", "--width", "5in"], marks=pytest.mark.slow),
         ["--sheet", "7x7in", "--width", "5in"],
-        ["--sheet", "13x19in", "--width", "10in", "--resample", "400"],
+        pytest.param(
+            ["--sheet", "13x19in", "--width", "10in", "--resample", "400"], marks=pytest.mark.slow
+        ),
     ],
     ids=" ".join,
 )

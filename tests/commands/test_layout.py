@@ -14,6 +14,8 @@ from labkit.room.rules import load_room
 from tests.files.gang.prints import finished
 from tests.files.make import srgb
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 ROOM = load_room()
 
 
@@ -184,3 +186,11 @@ def test_what_the_greatest_length_leaves_out_is_named(files, capsys):
     words = ("--copies", "Boat=9", "--max-length", "2ft")
     assert layout(*files, "--roll", "24in", *words) == 1
     assert "No room is left for" in capsys.readouterr().out
+
+
+def test_without_a_stock_all_of_it_is_compared(files, capsys):
+    assert layout(*files, "--paper", "pearl 260") == 0
+    told = capsys.readouterr().out
+    assert told.startswith("Compared, the cheapest first:\n  paper")
+    assert "Cheapest on pearl 260: " in told
+    assert "Cuts, in order:" in told

@@ -11,6 +11,8 @@ from labkit.files.record.record import read_record
 from labkit.room.rules import load_room
 from tests.files import make
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 STEM = "Ada-Brook_Boat_A4"
 
 

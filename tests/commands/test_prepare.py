@@ -402,6 +402,21 @@ def test_a_trimmed_print_has_bleed_and_marks_where_they_should_be(facts, tmp_pat
     assert np.flatnonzero(black.any(1))[[0, -1]].tolist() == [51, 448]
 
 
+def test_a_print_cut_to_a_white_border_has_marks_and_no_bleed(facts, tmp_path):
+    """2 × 1 1/2 in in the centre of 6 × 5 in, 2 in left and right and 1 3/4 in above and below; cut to
+    3/4 in and 1/4 in more below, from 1 1/4 in and 1 in on."""
+    picture = make.picture(tmp_path / "poster.png", size=(200, 150))
+    cut = ("--width", "2in", "--cut-to", "3/4in", "--below", "1/4in")
+    made = facts(picture, *cut, sheet="6x5in")
+    assert made["trim_in"] == {"left": 1.25, "top": 1, "width": 3.5, "height": 3.25, "bleed": 0}
+    black = (sheets.pixels(Path(made["file"])) == 0).all(-1)
+    black[175:325, 200:400] = False
+    # marks of 23.6 pixels end at the cuts: 125 and 475 across, 100 and 425 down
+    assert sorted({int(x) for x in np.flatnonzero(black[85])}) == [125, 475]
+    assert sorted({int(y) for y in np.flatnonzero(black[:, 110])}) == [100, 425]
+    assert not black[101:424, 126:474].any()
+
+
 def test_bleed_is_the_rooms_own_and_the_trim_is_told(prepare, tmp_path):
     picture = make.picture(tmp_path / "poster.png")
     said = prepare(picture, "--trim", "3x2in", sheet="5x4in")[1]

@@ -12,6 +12,8 @@ from labkit.__main__ import main
 from labkit.teaching.pictures import demo_pictures
 from tests.files import sheets
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 STEM = "Ada-Brook_Boat_letter"
 
 
@@ -177,3 +179,25 @@ def test_a_finished_sheet_placed_as_a_picture_is_told(letter, run, tmp_path):
     )
     assert "bottom 5 1/2 in (139.7 mm)" in made.out
     assert "--whole" in made.out
+
+
+def test_the_cuts_of_a_finished_file_to_the_widest_border(letter, run, tmp_path):
+    """7 1/2 × 5 in at 1/2 in from three edges of 8 1/2 × 11 in, 1/4 in more below: one cut, at 1/2 + 5 +
+    3/4 in."""
+    told = run("ticket", letter, "--cut-to", "widest", "--below", "1/4in", "--out", tmp_path)
+    assert told.code == 0
+    text = words(tmp_path / f"{STEM}_ticket.html")
+    assert "Bottom: cut 6 1/4 in (158.8 mm) from the top edge of the sheet" in text
+    assert "Finished size 8 1/2 × 6 1/4 in" in text
+
+
+def test_cuts_that_cannot_be_made_leave_no_ticket(letter, run, tmp_path):
+    for given, told in (
+        (("--cut-to", "1in"), "no room for these borders"),
+        (("--below", "1/4in"), "give the border as well"),
+        (("--cut-to", "1/2in", "--below", "some"), "is not a length"),
+    ):
+        said = run("ticket", letter, *given, "--out", tmp_path)
+        assert said.code == 2
+        assert told in said.err
+    assert list(tmp_path.iterdir()) == []

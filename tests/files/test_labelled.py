@@ -74,7 +74,7 @@ def test_borders_are_read_to_the_pixel(shown, room, child, tmp_path):
         assert labelled.look_over(one, room, child).seen.box == one.box, one.name
 
 
-@pytest.mark.parametrize("every", [17, pytest.param(1, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("every", [40, pytest.param(1, marks=pytest.mark.slow)])
 def test_pairs_hide_nothing_of_each_other(shown, room, child, tmp_path, every):
     pairs = list(labelled.pairs(tmp_path, shown, room, every=every))
     assert len(pairs) >= 170 // every

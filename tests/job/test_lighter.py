@@ -15,6 +15,8 @@ from tests.files import make, sheets
 from tests.files.srgb import encoded, linear
 from tests.geometry.refused import refusal
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 WHO = {"owner": "Ada Brook", "title": "Boat"}
 GREYS = np.arange(256, dtype=np.uint8)
 

@@ -25,6 +25,8 @@ from labkit.room.rules import load_room, new_room
 from tests.files import children, make, sheets
 from tests.geometry.refused import refusal
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 ROOM = load_room()
 WHO = {"owner": "Ada Brook", "title": "Boat"}
 
@@ -320,14 +322,20 @@ def test_the_original_stays_as_it_was(boat, picture, out):
 # When it goes wrong, nothing is left behind
 
 
-def test_running_out_of_time_leaves_nothing(picture, out):
+@pytest.fixture
+def own_child(monkeypatch):
+    """One that is started for the job, and held to its limits."""
+    monkeypatch.setattr(job, "Guarded", Guarded)
+
+
+def test_running_out_of_time_leaves_nothing(picture, out, own_child):
     room = sheets.room_with("limits", seconds=0)
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
     assert told.startswith("“boat.png” took longer than the 0 seconds this room allows")
     assert left_in(out) == []
 
 
-def test_running_out_of_memory_leaves_nothing(picture, out):
+def test_running_out_of_memory_leaves_nothing(picture, out, own_child):
     room = sheets.room_with("limits", memory_mb=10)
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
     assert told.startswith("“boat.png” needs more than the 10 MB of memory this room allows")

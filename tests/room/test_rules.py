@@ -534,7 +534,8 @@ def test_load_room_quotes_the_first_mistake_and_says_how_to_see_all(write):
 
 
 LEFT_OUT = re.compile(
-    r"(turn|default|leader|tail|left) = |\[settings.measured|\[printers\.|  [{]|(sheets|rolls) = \[|\]"
+    r"(turn|default|leader|tail|left|cuts|packing_shared) = |\[settings.measured|\[printers\."
+    r"|  [{]|(sheets|rolls) = \[|\]"
 )
 """Lines that may be left out, or whose absence is told only where the rest needs them."""
 
@@ -750,3 +751,23 @@ def test_8_bits_are_packed_by_lzw_and_16_as_the_room_says(write, packing):
         "LZW",
         packing,
     )
+
+
+# A printer that cuts
+
+
+def test_a_printer_cuts_the_roll_only_where_the_file_says_so(write):
+    assert not any(feed.cuts for each in load_room().printers for feed in each.feeds.values())
+    rules = load_room(write(changed("cuts = false", "cuts = true")))
+    assert [each.name for each in rules.printers if each.roll and each.roll.cuts] == ["Bittern"]
+    without = load_room(write(changed("cuts = false\n", "")))
+    assert not any(each.roll.cuts for each in without.printers if each.roll)
+
+
+def test_what_is_no_roll_is_not_cut(write):
+    text = changed(
+        'widest = "24in"\nlongest = "36in"', 'widest = "24in"\nlongest = "36in"\ncuts = true'
+    )
+    [found] = check_room(write(text))
+    assert found.line == line_of("cuts = true", text)
+    assert "Bittern can cut only what comes off a roll" in found.sentence

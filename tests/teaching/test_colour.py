@@ -19,6 +19,8 @@ from tests.files import children, sheets
 from tests.files.srgb import encoded, linear
 from tests.geometry.refused import refusal
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 NAMES = ("Ada Brook", "Nia Oak", "Ivo", "柳 水")
 MIDDLE = 0.18418651851244416
 """Light of CIE L* 50: CIE 15."""

@@ -74,7 +74,14 @@ def test_strips_get_lighter_step_by_step(tmp_path):
         assert light[-1] - light[0] > 20
 
 
-@pytest.mark.parametrize("size", [(40, 300), (60, 60), (900, 100)])
+@pytest.mark.parametrize(
+    "size",
+    [
+        (40, 300),
+        pytest.param((60, 60), marks=pytest.mark.slow),
+        pytest.param((900, 100), marks=pytest.mark.slow),
+    ],
+)
 def test_strips_of_pictures_of_any_shape_are_4_to_3(tmp_path, size):
     told, _ = made(tmp_path, keep_strips, STRIPS, size=size)
     assert told["shape"] == [240, 180]

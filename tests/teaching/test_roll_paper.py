@@ -20,6 +20,8 @@ from labkit.teaching.roll_paper import (
 )
 from tests.files.make import srgb
 
+pytestmark = pytest.mark.usefixtures("warm")
+
 ROOM = load_room()
 NAMES = [f"Reader {number}" for number in range(8)]
 

@@ -19,9 +19,9 @@ from labkit.teaching.samples import (
     STRIP,
     TILE,
     TIMES,
-    _busiest,
     at_ppi,
     blind_block,
+    busiest,
     enlarged,
 )
 from tests.files import make
@@ -99,7 +99,7 @@ def test_the_busiest_part_is_taken(tmp_path):
     values = np.full((600, 900, 3), 128, np.uint8)
     values[380:600, 650:900] = noise((250, 220))
     Image.fromarray(values).save(tmp_path / "a.png")
-    crop, _ = _busiest(read_picture(tmp_path / "a.png"), shipped(), (200, 200))
+    crop, _ = busiest(read_picture(tmp_path / "a.png"), shipped(), (200, 200))
     assert np.asarray(crop).std() > 60
 
 

@@ -9,7 +9,14 @@ from markupsafe import Markup
 
 from labkit.drawing.roll import Shown, Strip, draw_strip
 from labkit.files.gang.gang import Gang, Run
-from labkit.files.gang.told import money, paper_sentence, pieces_table
+from labkit.files.gang.statement import CONTACT
+from labkit.files.gang.told import (
+    changed_by_name,
+    money,
+    paper_sentence,
+    pieces_table,
+    stock_sentence,
+)
 from labkit.geometry.box import Box
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.room.rules import Room
@@ -25,8 +32,10 @@ def gang_page(
         own, names = names[: len(gang.runs)], names[len(gang.runs) :]
         parts.append(_part(gang, number, room, own))
     return _template().render(
-        job=job, room=room, parts=parts, refused=refused, paper=gangs[0].medium.paper
-    )
+        job=job, room=room, parts=parts, refused=refused, paper=gangs[0].medium.paper,
+        stock=stock_sentence(gangs, room), changes=changed_by_name(gangs),
+        is_contact=gangs[0].kind == CONTACT,
+    )  # fmt: skip
 
 
 def draw_gang(gang: Gang, units: str, prefix: str) -> str:
@@ -44,7 +53,7 @@ def draw_gang(gang: Gang, units: str, prefix: str) -> str:
         cuts = [above + side for row in gang.rows for side in (row.top, row.bottom)]
     return draw_strip(
         strip, shown, cuts, units=units, prefix=prefix, title=_title(gang),
-        words=gang.packing.sentence(units),
+        words=gang.sentence(units),
     )  # fmt: skip
 
 
@@ -52,7 +61,7 @@ def draw_gang_sheet(gang: Gang, run: Run, units: str, prefix: str) -> str:
     """One of several sheets, to scale."""
     medium = gang.medium
     strip = Strip(medium.width, (medium.height,), medium.edges, is_roll=False)
-    words = gang.packing.sentence(units)
+    words = gang.sentence(units)
     title = f"{_title(gang)}, {run.name}"
     shown = _shown(gang, run, ZERO)
     return draw_strip(strip, shown, (), units=units, prefix=prefix, title=title, words=words)
@@ -81,7 +90,7 @@ def _part(gang: Gang, number: int, room: Room, names: Sequence[str]) -> dict:
     sizes = [(each.width, each.height) for each in map(gang.sheet, gang.runs)]
     head, *rows = pieces_table(gang, room)
     return {
-        "sentence": gang.packing.sentence(units),
+        "sentence": gang.sentence(units),
         "kind": f"{gang.medium.paper.name}, {gang.medium.name}, {gang.kind_text}",
         "drawings": _drawings(gang, number, units),
         "files": [(name, size_text(size, units)) for name, size in zip(names, sizes, strict=True)],

@@ -8,6 +8,7 @@ from importlib.resources import files
 from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
+from labkit.drawing.parts import draw_parts
 from labkit.drawing.sheet import describe_sheet, draw_sheet, label_texts
 from labkit.errors import LabError
 from labkit.files.look.address import is_address
@@ -16,6 +17,7 @@ from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length, size_text
 from labkit.geometry.resolution import ppi_text
 from labkit.geometry.trim import cut_for_equal_borders
+from labkit.geometry.trimplan import plan_of
 from labkit.room.printers import hours_text
 from labkit.room.route import Route
 from labkit.room.rules import Room
@@ -83,8 +85,12 @@ def ticket(
         goes_in=goes_in(route),
         scale=_scale(route),
         dries=hours_text(route.setting.drying_hours) if route.setting else "",
-        cuts=_cuts(layout, is_evened, units),
-        finished=finished_size(layout, is_evened=is_evened),
+        cuts=_cuts(layout, is_evened, units, in_parts=made.part is not None),
+        finished=layout.picture.size if made.part else finished_size(layout, is_evened=is_evened),
+        hangs=Markup(draw_parts(made.part.split, made.part, units=units, prefix="parts"))
+        if made.part
+        else "",
+        seams=made.part.seams(units) if made.part else [],
         size_text=lambda size: size_text(size, units),
         names=("millimetres", "inches") if units == "mm" else ("inches", "millimetres"),
         borders=[(side, label_texts(size, units)) for side, size in layout.borders.items()],
@@ -158,13 +164,21 @@ def evens_by_one_cut(layout: Layout, pixel: Length) -> bool:
     return not layout.trim and max(three) - min(three) <= pixel < borders.bottom - borders.top
 
 
-def _cuts(layout: Layout, is_evened: bool, units: str) -> list[str]:
+def _cuts(layout: Layout, is_evened: bool, units: str, *, in_parts: bool) -> list[str]:
     """Where to cut, a sentence to a step; empty for a print that keeps its borders as they are."""
+    if layout.keeps_white:
+        return plan_of(layout).lines(units)
     if layout.trim:
         (left, right), (top, bottom) = layout.guides
         return [
             f"Cut at the corner marks: {left.both(units)} and {right.both(units)} from the left edge, "
             f"{top.both(units)} and {bottom.both(units)} from the top edge.",
+        ]
+    if in_parts:
+        (left, right), (top, bottom) = layout.guides
+        return [
+            f"Cut along the picture's own edges: {left.both(units)} and {right.both(units)} from the left "
+            f"edge, {top.both(units)} and {bottom.both(units)} from the top edge.",
         ]
     if is_evened:
         place = cut_for_equal_borders(layout.picture).both(units)

@@ -99,9 +99,28 @@ def _off(
 
 
 def _border_variant(wanted: Layout, *, is_wide: bool, is_size_off: bool) -> str:
-    if wanted.trim:
+    if wanted.trim and not wanted.keeps_white:
         return "short-of-bleed" if is_wide else "beyond-bleed"
     return "size-off" if is_size_off else ""
+
+
+def cut_findings(found: Layout, wanted: Layout, room: Room, pixel: Fraction) -> Iterator[Finding]:
+    """Of a print that is to keep white borders: whether corner marks cut it to them."""
+    if not wanted.keeps_white:
+        return
+    if found.trim is None:
+        yield tell("cut-marks")
+        return
+    within = max(room.tolerance.place, Length(pixel))
+    expected = dict(wanted.picture.within(wanted.trim.box).items())
+    for side, border in found.picture.within(found.trim.box).items():
+        if abs(border - expected[side]) > within:
+            yield tell(
+                "cut-border",
+                side=side,
+                size=border.both(room.units),
+                expected=expected[side].both(room.units),
+            )
 
 
 def named_findings(path: Path, named: str, room: Room) -> Iterator[Finding]:

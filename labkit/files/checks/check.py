@@ -6,20 +6,25 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from labkit.errors import LabError
-from labkit.files.checks.against import border_findings, named_findings, picture_findings
+from labkit.files.checks.against import (
+    border_findings,
+    cut_findings,
+    named_findings,
+    picture_findings,
+)
 from labkit.files.checks.colour import colour_findings
 from labkit.files.checks.findings import Finding, Findings, tell
 from labkit.files.checks.form import packing_findings
 from labkit.files.checks.hand_in import look_for, look_over, refusal_finding
 from labkit.files.checks.naming import name_findings
 from labkit.files.checks.offer import with_commands, without_sheet
-from labkit.files.checks.place import layout_of, place_findings
+from labkit.files.checks.place import layout_of, place_findings, shared_findings
 from labkit.files.checks.sharpness import sharpness_findings
 from labkit.files.checks.size import compare_size, find_size
 from labkit.files.child.guarded import Child, resident_child
 from labkit.files.header.picture import Picture
 from labkit.files.look.look import Seen
-from labkit.files.writing.printfile import SOFTWARE, shared_by
+from labkit.files.writing.printfile import SOFTWARE
 from labkit.geometry.layout import Layout
 from labkit.geometry.proportion import Part
 from labkit.room.rules import Room
@@ -83,6 +88,7 @@ def compare(
         layout = layout_of(seen, sized.sheet, sized.ppi, room)
         items += picture_findings(layout, seen, keep, room)
         items += border_findings(layout, against, room, 1 / sized.ppi, seen.light_edges)
+        items += cut_findings(layout, against, room, 1 / sized.ppi)
     if named is not None:
         items += named_findings(path, named, room)
     return Findings(path, tuple(items), layout, facts)
@@ -126,16 +132,15 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
     items += _as_ordered(sized.items) if is_ours else sized.items
     if seen.box is None:
         items.append(tell("no-picture"))
+    elif seen.kind and sheet is not None:
+        layout = layout_of(seen, sheet, ppi, room)
+        items += shared_findings(layout, seen, ppi, room)
     elif not sized.is_known and _fills(seen, facts):
         sheet = None
         items = [item for item in items if item.code not in _OF_A_SHEET]
         items.append(without_sheet(facts, room))
     elif sheet is not None:
         layout = layout_of(seen, sheet, ppi, room)
-    if layout is not None and (shared := shared_by(facts.software, facts.title)):
-        items = [item for item in items if item.code not in _OF_A_PICTURE]
-        items.append(tell("shared-sheet", what=shared))
-    elif layout is not None:
         white = 255 if facts.colours in ("RGB", "grey") else _CONVERTED_WHITE
         items += place_findings(layout, seen, ppi, room, is_ours=is_ours, white=white)
         items += sharpness_findings(layout, seen, ppi, room, is_ours=is_ours)
@@ -147,8 +152,6 @@ def _hand_in(facts: Picture, seen: Seen, room: Room) -> Findings:
 
 _OF_A_SHEET = ("sheet-rounded", "sheet-unstocked", "sheet-too-large")
 """What is not told of a picture alone, which is no sheet yet."""
-_OF_A_PICTURE = ("clipped", "jpeg-blocks")
-"""What is not told of a sheet that several pieces share: each was looked at when it was handed in."""
 _CONVERTED_WHITE = 252
 """White in other colours than RGB may come out so much darker, by rounding alone (our own judgement)."""
 

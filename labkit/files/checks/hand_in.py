@@ -10,7 +10,7 @@ from labkit.files.checks.findings import Finding, tell
 from labkit.files.checks.size import compare_size
 from labkit.files.child.guarded import Child
 from labkit.files.header.picture import Picture, from_json, to_json
-from labkit.files.look.look import Seen, Wanted, look, seen_from
+from labkit.files.look.look import Seen, Wanted, look, look_by_rows, seen_from
 from labkit.geometry.layout import Layout
 from labkit.geometry.proportion import Crop
 from labkit.geometry.raster import mark_boxes
@@ -71,10 +71,20 @@ def _trip(child: Child, in_child: Callable, path: Path, room: Room, *more) -> Ha
 
 
 def _all_of_it(path: Path, room: Room, thumbnail: bool, closer: bool) -> Iterator[dict]:
+    from labkit.files.header.reading import read_picture
+
     try:
         picture = _read(path, room)
     except _IsDocument:
         return {"document": _document(path, room)}
+    except LabError as refusal:
+        if refusal.code != "too-large":
+            raise
+        picture = read_picture(path)
+        if seen := look_by_rows(picture, thumbnail):
+            yield to_json(picture)
+            return {"seen": seen}
+        raise
     yield to_json(picture)
     return {"seen": look(picture, None, thumbnail, closer)}
 
@@ -95,7 +105,7 @@ def _place_of_it(
     sized = compare_size(handed_in, against.sheet, room)
     if sized.sheet is None:
         return {}
-    marks = tuple(mark_boxes(against, sized.ppi))
+    marks = () if against.keeps_white else tuple(mark_boxes(against, sized.ppi))
     wanted = Wanted(marks, _read(picture, room) if picture else None, crop, steps)
     return {"seen": look(handed_in, wanted)}
 

@@ -60,6 +60,16 @@ def place_findings(
         yield _strays(seen, layout, ppi, room)
 
 
+def shared_findings(layout: Layout, seen: Seen, ppi: Fraction, room: Room) -> Iterator[Finding]:
+    """What a sheet of ours is that several prints share, and what on it is not ours."""
+    code = "contact-sheet" if seen.kind == "contact" else "prints-together"
+    if seen.changed:
+        yield tell("line-changed", count=seen.changed, prints=seen.prints)
+    yield tell(code, count=seen.prints)
+    if seen.strays:
+        yield _strays(seen, layout, ppi, room)
+
+
 def _askew(turn: float) -> Finding:
     directions = ("clockwise", "anticlockwise")
     told, back = directions if turn > 0 else directions[::-1]
@@ -87,8 +97,12 @@ def _trim(seen: Seen, picture: Box, ppi: Fraction, room: Room) -> Trim | None:
 
 
 def _trim_findings(layout: Layout, room: Room) -> Iterator[Finding]:
-    trim = layout.trim
-    yield tell("trim", size=size_text(trim.box.size, room.units), bleed=trim.bleed.both(room.units))
+    trim, size = layout.trim, size_text(layout.trim.box.size, room.units)
+    kept = layout.picture.within(trim.box)
+    if min(border for _, border in kept.items()) >= room.bleed:
+        yield tell("trim", variant="borders", size=size, borders=borders(kept, room))
+        return
+    yield tell("trim", size=size, bleed=trim.bleed.both(room.units))
     for side, beyond in trim.box.within(layout.picture).items():
         if short := _short(room.bleed - beyond, room):
             bleed = room.bleed.both(room.units)

@@ -82,9 +82,7 @@ def _same_pictures(
 
 
 def _print(found: Findings) -> str:
-    """The fingerprint of its picture; "" where there is none, or it has several pieces on it."""
-    has_one = found.seen and not any(item.code == "shared-sheet" for item in found.items)
-    return found.seen.fingerprint if has_one else ""
+    return found.seen.fingerprint if found.seen else ""
 
 
 # Versions

@@ -9,10 +9,11 @@ from functools import cached_property
 from labkit.errors import LabError
 from labkit.files.gang.prints import Print
 from labkit.files.gang.slug import LEAST_GAP, SLUG_ROOM
+from labkit.files.gang.statement import CONTACT, PRINTS
 from labkit.geometry.box import Box
 from labkit.geometry.holding import area
-from labkit.geometry.length import ZERO, Length
-from labkit.geometry.packing import Cut, Packing, Piece, Placed, pack
+from labkit.geometry.length import ZERO, Length, size_text
+from labkit.geometry.packing import Cut, Packing, Piece, Placed, Roll, Sheets, pack
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.resolution import ppi_text
 from labkit.geometry.rolled import paper_kg
@@ -37,7 +38,7 @@ class Gang:
 
     On a roll each row is printed by itself, with a leader and a tail of its own, unless ``one_file``.
     ``below`` is kept free under each row for its slug lines. ``first`` is the number of its first print
-    file in the job.
+    file in the job. ``kind`` is what its files say they are: prints to be cut apart, or a contact sheet.
     """
 
     prints: tuple[Print, ...]
@@ -46,17 +47,28 @@ class Gang:
     one_file: bool = False
     below: Length = SLUG_ROOM
     first: int = 1
+    kind: str = PRINTS
 
     @property
     def ppi(self) -> Fraction:
         """Of all its prints."""
-        return self.prints[0].picture.ppi[0]
+        return self.prints[0].ppi
 
     @property
     def kind_text(self) -> str:
         """Resolution, profile and depth in words."""
-        profile = self.prints[0].picture.profile_name or "no profile"
-        return f"{ppi_text(self.ppi)}, {profile}, {self.prints[0].kind[2]} bits a channel"
+        first = self.prints[0]
+        return f"{ppi_text(first.ppi)}, {first.profile_name}, {first.depth} bits a channel"
+
+    def sentence(self, units: str) -> str:
+        """The layout in words."""
+        if self.kind == PRINTS:
+            return self.packing.sentence(units)
+        stock, sheets = self.medium.name, self.packing.sheets
+        if not self.medium.is_roll:
+            stock = f"1 sheet of {stock}" if sheets == 1 else f"{sheets} sheets of {stock}"
+        cell = size_text(self.prints[0].size, units)
+        return f"{len(self.packing.placed)} pictures in cells of {cell}, on {stock}."
 
     @cached_property
     def by_name(self) -> dict[str, Print]:
@@ -75,14 +87,8 @@ class Gang:
 
     @cached_property
     def rows(self) -> tuple[Run, ...]:
-        """What the cuts across the whole paper part."""
-        found = []
-        for cut in filter(self._is_first, self.packing.cuts):
-            name = cut.kept if cut.off_far else cut.off
-            if name != "waste":
-                top = cut.at[0][1].top
-                found.append(Run(name, 1, top, top + cut.distance))
-        return tuple(found)
+        """Those of a roll, one after another."""
+        return tuple(Run(row.name, 1, row.top, row.bottom) for row in self.packing.rows)
 
     def _is_first(self, cut: Cut) -> bool:
         margins = self.packing.stock.margins
@@ -91,8 +97,9 @@ class Gang:
 
     @cached_property
     def cuts(self) -> tuple[Cut, ...]:
-        """All cuts in order; of rows printed by themselves each is freed of its own leader and tail."""
-        if len(self.runs) < 2 or self.medium.height is not None:
+        """All cuts in order; of rows printed by themselves each is freed of its own leader and tail. What
+        the printer has parted is cut along first."""
+        if len(self.runs) < 2 or self.medium.height is not None or self.packing.stock.parted:
             return self.packing.cuts
         first = [
             cut
@@ -198,28 +205,50 @@ def lay_out_prints(
     stages: int | None = 2,
     max_length: Length | None = None,
     one_file: bool = False,
+    contact: bool = False,
     seconds: float = 0.2,
     progress: Callable[[float], None] | None = None,
 ) -> list[Gang]:
     """Lay finished prints out on the least paper: one layout for each resolution, profile and depth.
 
-    LabError where nothing at all can be laid out.
+    ``contact``: they are the cells of a contact sheet, in order, and not cut apart. LabError where nothing
+    at all can be laid out.
     """
     stock, gap = medium.stock(max_length, SLUG_ROOM), gap_for(gap)
+    if medium.cuts and not one_file:
+        stock = replace(stock, parted=True)
     kinds: dict[tuple, list[Print]] = {}
     for each in prints:
         kinds.setdefault(each.kind, []).append(each)
     gangs = []
     for alike in kinds.values():
-        pieces = [
-            Piece(each.name, *each.size, each.copies, medium.turn, each.group) for each in alike
-        ]
-        laid = pack(
-            pieces, stock, gap=gap, stages=stages, cutter=cutter_of(room, medium.paper),
-            seconds=seconds, progress=progress,
-        )  # fmt: skip
+        rules = {"gap": gap, "seconds": seconds, "progress": progress}
+        if contact:
+            laid, kind = _in_cells(alike, stock, **rules), CONTACT
+        else:
+            pieces = [
+                Piece(each.name, *each.size, each.copies, medium.turn, each.group) for each in alike
+            ]
+            cutter = cutter_of(room, medium.paper)
+            laid, kind = pack(pieces, stock, stages=stages, cutter=cutter, **rules), PRINTS
         first = gangs[-1].first + len(gangs[-1].runs) if gangs else 1
-        gangs.append(Gang(tuple(alike), laid, medium, one_file, first=first))
+        gangs.append(Gang(tuple(alike), laid, medium, one_file, first=first, kind=kind))
     if not gangs:
         raise LabError("none of these files is a finished print that can be laid out.")
     return gangs
+
+
+def _in_cells(prints: Sequence[Print], stock: Roll | Sheets, **rules) -> Packing:
+    """One cell for each, filled row by row in their order; there is nothing to cut."""
+    cells = pack([Piece("A cell", *prints[0].size, len(prints), turn=False)], stock, **rules)
+    order = sorted(cells.placed, key=lambda each: (each.sheet, each.box.top, each.box.left))
+    if len(order) < len(prints):
+        raise LabError(
+            f"{len(prints)} cells do not fit on {stock.height} of {stock.name}: give more length or "
+            "smaller cells."
+        )
+    filled = tuple(
+        replace(cell, piece=Piece(each.name, *each.size, turn=False), copy=1)
+        for cell, each in zip(order, prints, strict=True)
+    )
+    return replace(cells, placed=filled, cuts=(), rows=())

@@ -2,22 +2,29 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 
 from labkit.errors import LabError
 from labkit.files.child.opening import open_picture
+from labkit.files.gang.prepared import Recipe, in_a_cell, to_the_rooms_form, undated
 from labkit.files.header.picture import Picture
+from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.writing.name import read_name
-from labkit.geometry.length import Length
 from labkit.geometry.resolution import ppi_text
+from labkit.geometry.size import Size
 from labkit.room.rules import Room
+
+NOBODY = "nobody named"
+"""The owner of a print whose file names none."""
 
 
 @dataclass(frozen=True)
 class Print:
     """A finished print file: the picture, whose it is and what it is called, how often it is wanted.
 
-    ``name`` tells it from all others of the job; those of one ``group`` stay together.
+    ``name`` tells it from all others of the job; those of one ``group`` stay together. ``recipe`` is how the
+    picture becomes a print, where it is none of the kind wanted yet.
     """
 
     picture: Picture
@@ -26,23 +33,44 @@ class Print:
     name: str
     copies: int = 1
     group: str | None = None
+    recipe: Recipe | None = None
 
     @property
-    def size(self) -> tuple[Length, Length]:
+    def size(self) -> Size:
         """Width and height at 100 %."""
-        return self.picture.size
+        return self.recipe.size if self.recipe else self.picture.size
+
+    @property
+    def pixels(self) -> tuple[int, int]:
+        """Width and height in pixels."""
+        return self.recipe.pixels if self.recipe else self.picture.pixels
+
+    @property
+    def ppi(self) -> Fraction:
+        """Pixels per inch."""
+        return self.recipe.ppi if self.recipe else self.picture.ppi[0]
+
+    @property
+    def profile(self) -> bytes | None:
+        """What its file states."""
+        return srgb_profile() if self.recipe else self.picture.profile
+
+    @property
+    def profile_name(self) -> str:
+        """The profile in words."""
+        return "sRGB" if self.recipe else self.picture.profile_name or "no profile"
+
+    @property
+    def depth(self) -> int:
+        """Bits a channel, 8 or 16."""
+        if self.recipe:
+            return self.recipe.depth
+        return 16 if self.picture.depth > 8 else 8
 
     @property
     def kind(self) -> tuple:
         """What one print file can have only one of: resolution, profile, depth."""
-        depth = 16 if self.picture.depth > 8 else 8
-        return self.picture.ppi[0], _undated(self.picture.profile), depth
-
-
-def _undated(profile: bytes | None) -> bytes | None:
-    """A profile without the date it was made, and the number reckoned from all of it (ICC.1 §7.2.8 and
-    §7.2.18): neither says anything of colour."""
-    return None if profile is None else profile[:24] + profile[36:84] + profile[100:]
+        return self.ppi, undated(self.profile), self.depth
 
 
 def read_prints(
@@ -51,17 +79,19 @@ def read_prints(
     *,
     copies: Mapping[str, int] | None = None,
     sets: Sequence[str] = (),
+    convert: bool = False,
 ) -> tuple[list[Print], list[str]]:
     """Finished print files as they can be laid out; and a sentence for each that cannot.
 
     ``copies`` gives how many are wanted by the name or the title of a file, 1 if it says nothing.
-    ``sets`` are beginnings of file names or titles: those that begin so stay together, in order. LabError
+    ``sets`` are beginnings of file names or titles: those that begin so stay together, in order. ``convert``
+    brings those of another resolution, profile or depth to the room's, and takes other colours too. LabError
     for a name that fits no file, or several, or where no file is left.
     """
     found, refused = [], []
     for file in files:
         try:
-            found.append(_read(Path(file).expanduser(), room))
+            found.append(_read(Path(file).expanduser(), room, convert=convert))
         except LabError as refusal:
             refused.append(str(refusal))
     if not found:
@@ -82,29 +112,64 @@ def read_prints(
     return found, refused
 
 
-def _read(file: Path, room: Room) -> Print:
+def read_pictures(files: Sequence[Path], cell: Size, room: Room) -> tuple[list[Print], list[str]]:
+    """Pictures of any kind as they are shown in the cells of a contact sheet; and a sentence for each that
+    cannot be read. LabError where none can."""
+    found, refused = [], []
+    for file in files:
+        try:
+            picture = open_picture(Path(file).expanduser(), room)
+            found.append(_print(picture, room, in_a_cell(picture, cell, room)))
+        except LabError as refusal:
+            refused.append(str(refusal))
+    if not found:
+        raise LabError(" ".join(refused))
+    return _told_apart(found), refused
+
+
+def _read(file: Path, room: Room, *, convert: bool) -> Print:
     picture = open_picture(file, room)
-    told = _unfit(picture)
+    told = _unfit(picture) or _unfit_colours(picture, room, convert=convert)
     if told:
         raise LabError(f"{told} Nothing is changed here without a word.", about=file.name)
-    named = read_name(room.name_pattern, file.stem) or {}
-    owner = named.get("owner") or picture.artist.strip() or "nobody named"
-    title = named.get("title") or picture.title.strip() or file.stem
-    return Print(picture, owner, title, title)
+    return _print(picture, room, to_the_rooms_form(picture, room) if convert else None)
+
+
+def _print(picture: Picture, room: Room, recipe: Recipe | None) -> Print:
+    named = read_name(room.name_pattern, picture.path.stem) or {}
+    owner = named.get("owner") or picture.artist.strip() or NOBODY
+    title = named.get("title") or picture.title.strip() or picture.path.stem
+    return Print(picture, owner, title, title, recipe=recipe)
+
+
+_MEND = "Make a print file of it with `labkit prepare`."
 
 
 def _unfit(picture: Picture) -> str:
     """Why it is no finished print, or ""."""
-    mend = "Make a print file of it with `labkit prepare`."
     if picture.ppi is None:
-        return f"states no resolution, so it has no size. {mend}"
+        return f"states no resolution, so it has no size. {_MEND}"
     if picture.ppi[0] != picture.ppi[1]:
-        return f"states two resolutions, {ppi_text(picture.ppi[0])} and {ppi_text(picture.ppi[1])}. {mend}"
+        return f"states two resolutions, {ppi_text(picture.ppi[0])} and {ppi_text(picture.ppi[1])}. {_MEND}"
     if picture.pages > 1:
-        return f"has {picture.pages} pages. {mend}"
-    if picture.colours != "RGB" or picture.alpha or picture.layers:
-        what = "layers" if picture.layers else "transparency" if picture.alpha else picture.colours
-        return f"has {what}, and prints that share a file are flat RGB. {mend}"
+        return f"has {picture.pages} pages. {_MEND}"
+    if picture.layers:
+        return f"has layers, and prints that share a file are flat RGB. {_MEND}"
+    return ""
+
+
+def _unfit_colours(picture: Picture, room: Room, *, convert: bool) -> str:
+    """Why its colours cannot be on a print that others share, or ""."""
+    if convert:
+        is_unknown = picture.colours == "CMYK" and not (
+            picture.profile or room.colour.untagged_cmyk
+        )
+        return (
+            f"is CMYK without a profile, so its colours are unknown. {_MEND}" if is_unknown else ""
+        )
+    if picture.colours != "RGB" or picture.alpha:
+        what = "transparency" if picture.alpha else picture.colours
+        return f"has {what}, and prints that share a file are flat RGB. {_MEND}"
     return ""
 
 

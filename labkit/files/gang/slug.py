@@ -3,14 +3,12 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
-from importlib.util import find_spec
 from math import ceil
-from pathlib import Path
 
 import numpy as np
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw
 
+from labkit.files.writing.lettering import plain_type
 from labkit.geometry.length import Length
 from labkit.geometry.pixelbox import PixelBox
 
@@ -50,7 +48,27 @@ class Slug:
         yield piece
 
 
-def slug_line(slug: Slug, ppi: Fraction, wide: int) -> np.ndarray:
+@dataclass(frozen=True)
+class Caption:
+    """What a picture on a contact sheet is: its number, ``title``, ``owner`` ("" if nobody knows), its
+    ``size`` in words."""
+
+    number: int
+    title: str
+    owner: str
+    size: str
+
+    def wordings(self) -> Iterator[str]:
+        """All of it, then shorter and shorter: what is left last is the number."""
+        parts = [str(self.number), self.title, *filter(None, [self.owner]), self.size]
+        yield " · ".join(parts)
+        yield " · ".join(parts[:-1])
+        for keep in range(len(self.title), 0, -1):
+            yield f"{self.number} · {self.title[:keep]}…"
+        yield f"{self.number}"
+
+
+def slug_line(slug: Slug | Caption, ppi: Fraction, wide: int) -> np.ndarray:
     """Whose a piece is, as :func:`type_line` sets it."""
     return type_line(slug.wordings(), ppi, wide)
 
@@ -58,7 +76,7 @@ def slug_line(slug: Slug, ppi: Fraction, wide: int) -> np.ndarray:
 def type_line(wordings: Iterable[str], ppi: Fraction, wide: int) -> np.ndarray:
     """The first wording that fits into ``wide`` pixels, as ink: (rows, columns) uint8, 255 where it is
     black. Type is 8 points high at ``ppi``; a letter that the type lacks shows as a box."""
-    font = _type(ceil(POINTS * ppi / 72))
+    font = plain_type(ceil(POINTS * ppi / 72))
     text = next((each for each in wordings if font.getlength(each) <= wide), "")
     image = Image.new("L", (max(1, ceil(font.getlength(text))), LINE.pixels(ppi)), 0)
     ImageDraw.Draw(image).text((0, 0), text, fill=255, font=font)
@@ -90,14 +108,3 @@ def _clipped(mark: PixelBox, page: PixelBox) -> PixelBox | None:
     left, top = max(mark.left, page.left), max(mark.top, page.top)
     wide, high = min(mark.right, page.right) - left, min(mark.bottom, page.bottom) - top
     return PixelBox(left, top, wide, high) if wide > 0 and high > 0 else None
-
-
-@cache
-def _type(size: int) -> ImageFont.FreeTypeFont:
-    """A plain type with the letters of many languages, which comes with matplotlib (not loaded for it)."""
-    found = find_spec("matplotlib")
-    if found and found.origin:
-        file = Path(found.origin).parent / "mpl-data/fonts/ttf/DejaVuSans.ttf"
-        if file.exists():
-            return ImageFont.truetype(str(file), size)
-    return ImageFont.load_default(size)

@@ -1,9 +1,11 @@
 """A layout of prints in words: its pieces, the paper it takes, money."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from labkit.files.gang.gang import Gang
-from labkit.geometry.length import Length, size_text
+from labkit.geometry.length import ZERO, Length, size_text
+from labkit.room.laying import roll_kg
 from labkit.room.rules import Room
 
 
@@ -34,10 +36,53 @@ def paper_sentence(gang: Gang, room: Room) -> str:
     if medium.is_roll:
         ends = f"leader {medium.leader.both(units)} and tail {medium.tail.both(units)}"
         often = f", {len(gang.runs)} times" if len(gang.runs) > 1 else ""
-        told = f"Paper: {gang.taken.both(units)} of the roll, {ends}{often}; {weight}; {cost}."
+        cut = " The printer cuts each off." if gang.packing.stock.parted else ""
+        told = f"Paper: {gang.taken.both(units)} of the roll, {ends}{often}; {weight}; {cost}.{cut}"
         return " ".join(filter(None, (told, _other_way(gang, units))))
     sheets = "1 sheet" if gang.packing.sheets == 1 else f"{gang.packing.sheets} sheets"
     return f"Paper: {sheets} of {medium.name}; {weight}; {cost}."
+
+
+def changed_by_name(gangs: Sequence[Gang]) -> list[str]:
+    """What was changed of each print that was brought to the room's form."""
+    return [
+        f"{each.name}: {'; '.join(each.recipe.changes)}."
+        for gang in gangs
+        for each in gang.prints
+        if each.recipe and each.recipe.changes
+    ]
+
+
+def stock_sentence(gangs: Sequence[Gang], room: Room) -> str:
+    """What is left of the stock after a job, and what the roll weighs as it is lifted; "" where the room
+    does not say how much there is."""
+    medium, units = gangs[0].medium, room.units
+    if medium.left is None:
+        return ""
+    if not medium.is_roll:
+        left = medium.left - sum(gang.packing.sheets for gang in gangs)
+        if left < 0:
+            return f"Only {medium.left} sheets of {medium.name} are there: {-left} are missing."
+        return f"Of {medium.left} sheets of {medium.name} {left} are left."
+    left, kg = medium.left - sum((gang.taken for gang in gangs), ZERO), roll_kg(room, medium)
+    told = f"The roll weighs {kg:.1f} kg with its core"
+    if kg > room.handling.help_above_kg:
+        told += f", above {room.handling.help_above_kg} kg: do not lift it alone"
+    if left < ZERO:
+        return f"Only {medium.left.both(units)} are on the roll: {(-left).both(units)} are missing. {told}."
+    return f"Of {metres(medium.left, units)} on the roll {metres(left, units)} are left. {told}."
+
+
+def metres(size: Length, units: str) -> str:
+    """A length of roll as it is spoken of: metres to a tenth, or feet.
+
+    >>> from labkit.geometry.length import millimetres
+    >>> metres(millimetres(14404), "mm"), metres(millimetres(15000), "in")
+    ('14.4 m (47.3 ft)', '49.2 ft (15 m)')
+    """
+    in_metres = f"{float(size.mm) / 1000:.1f}".removesuffix(".0") + " m"
+    in_feet = f"{float(size) / 12:.1f}".removesuffix(".0") + " ft"
+    return f"{in_metres} ({in_feet})" if units == "mm" else f"{in_feet} ({in_metres})"
 
 
 def _other_way(gang: Gang, units: str) -> str:

@@ -42,23 +42,28 @@ def find_crop(sheet: Pixels, box: PixelBox, picture: Pixels) -> tuple[Crop, str]
     largest = fill(picture.shape, *shape)
     full = float(largest.width), float(largest.height)
 
-    def off(window: Window, wanted: np.ndarray) -> float:
+    def shown(window: Window) -> np.ndarray:
         left, top, part = window
-        return _off(small, (left, top, full[0] * part, full[1] * part), wanted)
+        return _part(small, (left, top, full[0] * part, full[1] * part))
 
     ways = ways_round(got)
     best = []
     for part in _SIZES:
-        tried = product(_windows(full, part), ways)
-        first, way = min(tried, key=lambda pair: off(pair[0], ways[pair[1]]))
-        window = _closer(first, full, lambda window, way=way: off(window, ways[way]))
-        best.append((off(window, ways[way]), window, way))
+        tried = (
+            (_off(there, wanted), window, way)
+            for window in _windows(full, part)
+            for there in (shown(window),)
+            for way, wanted in ways.items()
+        )
+        _, first, way = min(tried, key=lambda each: each[0])
+        window = _closer(first, full, lambda window, way=way: _off(shown(window), ways[way]))
+        best.append((_off(shown(window), ways[way]), window, way))
     least, window, way = min(best)
     part = Fraction(window[2])
     crop = Crop(
         Fraction(window[0]), Fraction(window[1]), largest.width * part, largest.height * part
     )
-    squeezed = _off(small, (0, 0, 1, 1), got)
+    squeezed = _off(_part(small, (0, 0, 1, 1)), got)
     if min(full) < 0.98 and squeezed < min(least, ALIKE):
         return WHOLE, STRETCHED
     return crop, way if least < ALIKE else "other"
@@ -96,12 +101,16 @@ def _moved(window: Window, by: Window, full: tuple[float, float]) -> Window:
     return left, top, part
 
 
-def _off(
-    small: Image.Image, window: tuple[float, float, float, float], wanted: np.ndarray
-) -> float:
-    """How far a part of the picture (left, top, width, height in fractions) is from what is wanted."""
+def _part(small: Image.Image, window: tuple[float, float, float, float]) -> np.ndarray:
+    """A part of the picture (left, top, width, height in fractions) in patches: rows × columns × 3 levels,
+    float32."""
     left, top, wide, high = window
     edges = left, top, min(1, left + wide), min(1, top + high)
     region = tuple(edge * side for edge, side in zip(edges, small.size * 2, strict=True))
     part = small.resize((_PATCHES, _PATCHES), Image.Resampling.BOX, box=region)
-    return float(np.abs(np.asarray(part, np.float32) - wanted).mean())
+    return np.asarray(part, np.float32)
+
+
+def _off(there: np.ndarray, wanted: np.ndarray) -> float:
+    """How far patches are from what is wanted, in levels."""
+    return float(np.abs(there - wanted).mean())

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_of
-from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.pixelbox import PixelBox, around
 from labkit.geometry.proportion import WHOLE, Crop
 
 if TYPE_CHECKING:
@@ -56,7 +56,9 @@ class Seen:
     blocks of a JPEG packed hard. ``fingerprint`` tells the same picture again, ``thumbnail``, and
     ``closer``, a part of the picture as it is, are ``data:`` addresses, or "". ``unlike`` is
     how the picture differs from the one wanted ("mirrored", "upside-down", "flipped", "stretched" or
-    "other"; "" if it does not), ``crop`` which part of that it is.
+    "other"; "" if it does not), ``crop`` which part of that it is. A sheet of ours that several prints
+    share is of a ``kind`` ("prints" or "contact") and has so many ``prints``, round all of which ``box`` is,
+    and ``changed`` lines of type that are not as they were written.
     """
 
     box: PixelBox | None
@@ -82,6 +84,9 @@ class Seen:
     unlike: str = ""
     is_stretched: bool = False
     crop: Crop = WHOLE
+    kind: str = ""
+    prints: int = 0
+    changed: int = 0
 
     @property
     def is_on_white(self) -> bool:
@@ -117,6 +122,8 @@ def look(
     from labkit.files.pixels.decode import decode
 
     pixels = decode(picture)
+    if wanted is None and (shared := _shared(picture, pixels)):
+        return shared | ({"thumbnail": _thumbnail(pixels)} if thumbnail else {})
     marks = wanted.marks if wanted else ()
     found = locate(pixels, marks, is_lossy=picture.lossy)
     told = asdict(found) | {"crop": (0.0, 0.0, 1.0, 1.0)}
@@ -129,6 +136,36 @@ def look(
     if closer:
         told["closer"] = _closer(pixels, found.box)
     return told
+
+
+def look_by_rows(picture: Picture, thumbnail: bool = False) -> dict | None:
+    """In the child: the same of a sheet of ours that is too large to be decoded; None for any other file."""
+    from labkit.files.pixels.byrows import StripPixels
+
+    pixels = StripPixels.of(picture)
+    shared = _shared(picture, pixels) if pixels else None
+    return shared and shared | ({"thumbnail": _thumbnail(pixels)} if thumbnail else {})
+
+
+def _shared(picture: Picture, pixels: "Pixels") -> dict | None:
+    """What is told of a sheet of ours that several prints share; None for any other."""
+    from labkit.files.gang.known import known
+
+    found = known(picture, pixels)
+    if found is None:
+        return None
+    return {
+        "box": asdict(around(found.places)),
+        "surround": (255, 255, 255),
+        "light_edges": (),
+        "strays": [asdict(stray) for stray in found.strays],
+        "cut": None,
+        "crop": (0.0, 0.0, 1.0, 1.0),
+        "doubts": [{"variant": pixels.doubt}] if pixels.doubt else [],
+        "kind": found.kind,
+        "prints": len(found.places),
+        "changed": found.changed,
+    }
 
 
 def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:

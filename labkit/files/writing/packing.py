@@ -47,6 +47,12 @@ def _deflate(raw: np.ndarray) -> bytes:
     return imagecodecs.deflate_encode(raw.view(np.uint8))
 
 
+def _deflate_quickly(raw: np.ndarray) -> bytes:
+    import imagecodecs
+
+    return imagecodecs.deflate_encode(raw.view(np.uint8), level=1)
+
+
 def _undeflate(stored: bytes, most: int) -> bytes:
     import imagecodecs
 
@@ -56,9 +62,12 @@ def _undeflate(stored: bytes, most: int) -> bytes:
         raise ValueError from fault
 
 
+QUICKLY = "Deflate, quickly"
+"""Deflate at its quickest, which is larger and quicker made; whoever reads it sees no difference."""
 PACKINGS = {
     "LZW": Packing("lzw", Fraction(3, 2), _lzw, _unlzw),
     "Deflate": Packing("adobe_deflate", Fraction(101, 100), _deflate, _undeflate),
+    QUICKLY: Packing("adobe_deflate", Fraction(101, 100), _deflate_quickly, _undeflate),
 }
 """By the words that a Picture has for them. LZW has a code of at most 12 bits for each byte (TIFF 6.0,
 section 13); deflate stores what it cannot pack, with a few bytes more for each block (RFC 1951)."""

@@ -4,18 +4,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.geometry.layout import Layout
+from labkit.geometry.parts import Part
 from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import ppi_text
 
 SOFTWARE = "labkit"
 """What a print file says of the program that made it, in the standard tag."""
-PRINTS, STRIPS = "prints to be cut apart", "test strips to be cut apart"
-"""What a print file that several pieces share says it is, in the standard tag of its title."""
-
-
-def shared_by(software: str, title: str) -> str:
-    """What pieces share a print file of ours, by its tags; "" where it is none, or shared by none."""
-    return title if software == SOFTWARE and title in (PRINTS, STRIPS) else ""
 
 
 @dataclass(frozen=True)
@@ -23,7 +17,8 @@ class PrintFile:
     """A written print file: where it is, what is in it, and what was done to make it.
 
     ``converted`` and ``warnings`` are whole sentences. ``depth`` is in bits a channel. ``lighter`` is the
-    tone step that was asked for, in stops at middle grey.
+    tone step that was asked for, in stops at middle grey. ``part`` says which part of a picture it is, where
+    that is divided.
     """
 
     file: Path
@@ -37,6 +32,7 @@ class PrintFile:
     converted: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
     lighter: float = 0.0
+    part: Part | None = None
 
     def sentence(self, first: str = "in") -> str:
         """What was made, in words."""

@@ -4,6 +4,7 @@ import numpy as np
 from PIL import Image
 
 from labkit.files.pixels import deep
+from labkit.files.pixels.bands import Bands
 from labkit.files.pixels.conversion import Conversion
 from labkit.files.pixels.decode import Pixels, Region
 from labkit.files.pixels.tone import Tone
@@ -15,6 +16,10 @@ STRIP_BYTES = 1 << 20
 
 _BAND = 64
 """Rows of the picture that a preview is made of at a time."""
+
+_RESAMPLED, _KEPT = 32, 6
+"""Rows that are resampled at a time, whatever the strips, and how many such bands are kept for the strips
+that share one. Pillow rounds where it begins, so other bands would give some pixels another level."""
 
 _FILTER = Image.Resampling.LANCZOS
 _SUPPORT = 3
@@ -55,6 +60,8 @@ class SheetStrips:
         self._raster = raster
         self._tone = tone
         self._marks = mark_boxes(layout, raster.ppi)
+        self._made = raster.made or (raster.picture.width, raster.picture.height)
+        self._bands = Bands(self._resampled, _RESAMPLED, self._made[1], _KEPT)
 
     def blank(self, count: int) -> np.ndarray:
         """So many rows of bare paper."""
@@ -89,17 +96,40 @@ class SheetStrips:
 
     def _picture_rows(self, first: int, last: int) -> np.ndarray:
         """The same at the depth they are held at."""
-        region, box = self._source(first, last)
+        if not self._raster.resampled:
+            left, top, right, _ = self._raster.source
+            return self._converted((left, top + first, right, top + last), last - first, None)
+        window = self._raster.window
+        if window is None:
+            return self._bands.rows(first, last)
+        rows = self._bands.rows(window.top + first, window.top + last)
+        return rows[:, window.left : window.right]
+
+    def _resampled(self, first: int, last: int) -> np.ndarray:
+        """Rows of the whole picture as it is resampled."""
+        left, top, right, bottom = self._raster.source
+        scale = (bottom - top) / self._made[1]
+        reach = _SUPPORT * max(1.0, scale) + 1
+        start, end = top + first * scale, top + last * scale
+        width, height = self._pixels.shape
+        rows = max(0, int(start - reach)), min(height, int(end + reach) + 1)
+        columns = max(0, int(left - reach)), min(width, int(right + reach) + 1)
+        box = (left - columns[0], start - rows[0], right - columns[0], min(end, height) - rows[0])
+        return self._converted((columns[0], rows[0], columns[1], rows[1]), last - first, box)
+
+    def _converted(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
+        """A part of the picture in the colours of the print file; the ``box`` in it resampled to so many
+        rows, or all of it as it is."""
         if max(self._pixels.depth, self.depth) == 16:
             held = self._pixels.held(region)
             if held is not None:
-                return self._deep(held, last - first, box)
-        return self._plain(region, last - first, box)
+                return self._deep(held, rows, box)
+        return self._plain(region, rows, box)
 
     def _deep(self, held: np.ndarray, rows: int, box: Box | None) -> np.ndarray:
         values = deep.on_white(deep.to_16_bits(held))
         if box is not None:
-            values = deep.resized(values, (self._raster.picture.width, rows), box)
+            values = deep.resized(values, (self._made[0], rows), box)
         return self._conversion.rgb_16(values)
 
     def _plain(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
@@ -109,24 +139,8 @@ class SheetStrips:
             return as_it_lies
         part = self._conversion.resizable(self._pixels.region(region))
         if box is not None:
-            part = part.resize((self._raster.picture.width, rows), _FILTER, box=box)
+            part = part.resize((self._made[0], rows), _FILTER, box=box)
         return np.asarray(self._conversion.rgb(part))
-
-    def _source(self, first: int, last: int) -> tuple[Region, Box | None]:
-        """The part of the picture that some of its rows on the sheet are made of; and where in that part,
-        if it is resampled."""
-        left, top, right, bottom = self._raster.source
-        if not self._raster.resampled:
-            return (left, top + first, right, top + last), None
-        scale = (bottom - top) / self._raster.picture.height
-        reach = _SUPPORT * max(1.0, scale) + 1
-        start, end = top + first * scale, top + last * scale
-        width, height = self._pixels.shape
-        rows = max(0, int(start - reach)), min(height, int(end + reach) + 1)
-        columns = max(0, int(left - reach)), min(width, int(right + reach) + 1)
-        region = (columns[0], rows[0], columns[1], rows[1])
-        box = (left - columns[0], start - rows[0], right - columns[0], min(end, height) - rows[0])
-        return region, box
 
 
 def preview(pixels: Pixels, conversion: Conversion, longest: int) -> Image.Image:

@@ -17,7 +17,6 @@ from labkit.files.writing.strips import CHANNELS, SheetStrips, rows_per_strip
 from labkit.geometry.raster import Raster
 
 THREADS = 2
-_AHEAD = 2 * THREADS
 _CLASSIC_LIMIT = 2**32 - 2**20
 """TIFF 6.0, section 2: a classic file ends below 2**32 bytes; the rest is left for its directory."""
 
@@ -50,23 +49,28 @@ class Labels:
 
 
 def write_strips(
-    path: Path, strips: SheetStrips, raster: Raster, labels: Labels, packing: str = "LZW"
+    path: Path,
+    strips: SheetStrips,
+    raster: Raster,
+    labels: Labels,
+    packing: str = "LZW",
+    threads: int = THREADS,
 ) -> Written:
     """Write the sheet to ``path``, which must not exist yet, and flush it to the disk.
 
     One page, RGB, chunky, of the depth of ``strips``, packed by one of
     :data:`~labkit.files.writing.packing.PACKINGS` with horizontal differencing. Strips are encoded ahead
-    in two threads; a blank one is encoded once. A classic TIFF unless only a BigTIFF can hold it.
+    in ``threads``; a blank one is encoded once. A classic TIFF unless only a BigTIFF can hold it.
     """
     width, _ = raster.sheet
     picture_rows = raster.picture.height + 4 * rows_per_strip(width, strips.depth)
     most = picture_rows * width * CHANNELS * strips.depth // 8 * PACKINGS[packing].worst
     limit = None if most < _CLASSIC_LIMIT // 2 else _CLASSIC_LIMIT
     try:
-        return _write(path, strips, raster, labels, packing, bigtiff=False, limit=limit)
+        return _write(path, strips, raster, labels, packing, threads, bigtiff=False, limit=limit)
     except _OverLimit:
         path.unlink()
-        return _write(path, strips, raster, labels, packing, bigtiff=True, limit=None)
+        return _write(path, strips, raster, labels, packing, threads, bigtiff=True, limit=None)
 
 
 class _OverLimit(Exception):
@@ -74,7 +78,7 @@ class _OverLimit(Exception):
 
 
 def _write(
-    path, strips, raster, labels, packing: str, *, bigtiff: bool, limit: int | None
+    path, strips, raster, labels, packing: str, threads: int, *, bigtiff: bool, limit: int | None
 ) -> Written:
     from tifffile import TiffWriter
 
@@ -86,7 +90,7 @@ def _write(
 
     def encoded() -> Iterator[bytes]:
         total = 0
-        for data, both_sums in _encode_all(strips, packed, height, rows, blank):
+        for data, both_sums in _encode_all(strips, packed, height, rows, blank, threads):
             sums.append(both_sums)
             total += len(data)
             if limit is not None and total > limit:
@@ -123,7 +127,12 @@ def _write(
 
 
 def _encode_all(
-    strips: SheetStrips, packed: Packing, height: int, rows: int, blank: dict[int, bytes]
+    strips: SheetStrips,
+    packed: Packing,
+    height: int,
+    rows: int,
+    blank: dict[int, bytes],
+    threads: int,
 ) -> Iterator[tuple[bytes, Sums | None]]:
     """Each strip's stored bytes and checksums in order, a few encoded ahead in threads."""
 
@@ -132,7 +141,7 @@ def _encode_all(
         stored = packed.encode(raw)
         return stored, (_checksum(raw), _checksum(stored))
 
-    with ThreadPoolExecutor(THREADS) as pool:
+    with ThreadPoolExecutor(threads) as pool:
         waiting: deque[Callable] = deque()
         for top in range(0, height, rows):
             bottom = min(height, top + rows)
@@ -143,7 +152,7 @@ def _encode_all(
                 waiting.append(lambda data=blank[high]: (data, None))
             else:
                 waiting.append(pool.submit(make, top).result)
-            if len(waiting) > _AHEAD:
+            if len(waiting) > 2 * threads:
                 yield waiting.popleft()()
         while waiting:
             yield waiting.popleft()()

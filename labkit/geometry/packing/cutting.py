@@ -84,6 +84,8 @@ def makeable(stroke: Stroke, job: Job) -> bool:
 def strokes(sheets: Sequence[Part], job: Job) -> list[Stroke]:
     """All cuts of a layout, in order: sheet after sheet, and on each the first stage first."""
     left, top, right, bottom = job.margins
+    if job.parted:
+        return [stroke for sheet in sheets for stroke in _cut_parted(sheet, job)]
     hands = []
     for number, sheet in enumerate(sheets, 1):
         height = sheet.height if job.roll else job.height
@@ -95,8 +97,39 @@ def strokes(sheets: Sequence[Part], job: Job) -> list[Stroke]:
 def row_strokes(row: Part, job: Job) -> Iterator[Stroke]:
     """The cuts of one row, once it has been cut off."""
     left, _, right, _ = job.margins
+    if job.parted:
+        return _cut_printed(row, 0, (1,), job)
     edges = (-left, job.width - job.gap + right, 0, row.height - job.gap)
     return _cut_up(Hand(*edges, ((0, 0),), (row,), ((1,),)), job)
+
+
+def rows_of(sheet: Part) -> Iterator[tuple[int, Part, Place]]:
+    """The rows of a roll: where each begins, and where it comes from."""
+    if not sheet.across:
+        yield 0, sheet, (1,)
+        return
+    top = 0
+    for number, row in enumerate(sheet.parts, 1):
+        yield top, row, (1, number)
+        top += row.height
+
+
+def _cut_parted(sheet: Part, job: Job) -> Iterator[Stroke]:
+    """Cut up rows that the printer has parted."""
+    for top, row, place in rows_of(sheet):
+        yield from _cut_printed(row, top, place, job)
+
+
+def _cut_printed(row: Part, top: int, place: Place, job: Job) -> Iterator[Stroke]:
+    """Cut a row up that still has its margins: along it first, so that no cut is as long as it is wide."""
+    left, above, right, below = job.margins
+    edges = -left, job.width - job.gap + right, top - above, top + row.height - job.gap + below
+    hand = Hand(*edges, ((0, top),), (row,), (place,))
+    if not row.is_piece:
+        yield from _cut_up(hand, job)
+        return
+    (hand,) = yield from _cut_along(hand, False, job.gap, whole=True)
+    yield from _cut_along(hand, True, job.gap, whole=True)
 
 
 def _cut_sheet(hand: Hand, job: Job) -> Iterator[Stroke]:

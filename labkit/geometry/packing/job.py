@@ -20,7 +20,7 @@ class Job:
     with the gap added to both, as it is to ``width`` and ``height`` of the stock: so items that touch
     lie a gap apart. A ``roll`` is cut off where the layout ends. ``units`` are the items that stay
     together, in order; those of which ``whole`` is true are not divided between sheets. ``margins`` are
-    left, top, right and bottom.
+    left, top, right and bottom. ``parted``: the printer cuts off the rows of the roll.
     """
 
     unit: Length
@@ -34,6 +34,7 @@ class Job:
     width: int
     height: int
     roll: bool
+    parted: bool
     gap: int
     margins: tuple[int, int, int, int]
     longest: int
@@ -104,7 +105,8 @@ def in_whole_numbers(
         [len({piece_of[item] for item in items}) > 1 for items in units],
         count(stock.width + gap),
         ENDLESS if stock.height is None else count(stock.height + gap),
-        isinstance(stock, Roll), count(gap), tuple(count(size) for size in margins),
+        isinstance(stock, Roll), isinstance(stock, Roll) and stock.parted,
+        count(gap), tuple(count(size) for size in margins),
         count(cutter.longest, ENDLESS), count(cutter.hold), count(cutter.least), cutter.stack,
     )  # fmt: skip
 

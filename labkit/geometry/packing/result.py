@@ -86,13 +86,22 @@ class Cut:
 
 
 @dataclass(frozen=True, slots=True)
+class Row:
+    """A row across a roll: what it is called, and from where to where it reaches."""
+
+    name: str
+    top: Length
+    bottom: Length
+
+
+@dataclass(frozen=True, slots=True)
 class Packing:
     """Pieces laid out on a roll or on sheets so that straight cuts part them.
 
     ``used`` is how much of the roll is printed, or of the last sheet. ``sheets`` is how many are taken,
     1 of a roll. ``bound`` is a length below which no layout of these pieces can be: of a roll, or of all
     sheets one after another. ``proven`` says that no layout with so many ``stages`` (None: any number)
-    takes less. Cuts are in order.
+    takes less. Cuts are in order. ``rows`` are those of a roll.
     """
 
     stock: Roll | Sheets
@@ -105,6 +114,7 @@ class Packing:
     bound: Length
     proven: bool
     left_out: tuple[LeftOut, ...] = ()
+    rows: tuple[Row, ...] = ()
 
     @property
     def taken(self) -> Fraction:

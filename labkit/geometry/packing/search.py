@@ -218,7 +218,7 @@ class Search:
         blocks = [blocks_of(items, self.job, stages) for items in self.job.units]
         if not all(blocks):
             return
-        spaces = Spaces(blocks, stages, self.job.longest)
+        spaces = Spaces(blocks, stages, self.job.longest, self.job.parted)
         areas = [self.job.area(items) for items in self.job.units]
         genes = Genes(self._orders()[-1], [self._chance.random() < 0.5 for _ in areas])
         now, fitting = sum(areas), True

@@ -31,11 +31,13 @@ class Spaces:
     """Fills spaces with blocks: ``blocks`` are those of each unit, one of which is to be used.
 
     ``stages`` is how often the direction of the cuts may change, from cuts across; ``longest`` the
-    longest cut.
+    longest cut. ``parted``: rows across all of it are cut by the printer.
     """
 
-    def __init__(self, blocks: Sequence[Sequence[Part]], stages: int, longest: int):
-        self.stages, self.longest = stages, longest
+    def __init__(
+        self, blocks: Sequence[Sequence[Part]], stages: int, longest: int, parted: bool = False
+    ):
+        self.stages, self.longest, self.parted = stages, longest, parted
         self._ways: list[list[Way]] = [
             [(part.width, part.height, unit, part) for part in ways]
             for unit, ways in enumerate(blocks)
@@ -90,6 +92,8 @@ class Spaces:
     ) -> bool:
         """Whether what was put in is cut off by a line across first; what is narrow is left over whole."""
         odd, more = bool(stage & 1), stage < self.stages
+        if self.parted and stage == 1:
+            return True
         if self.stages == ANY and max(size) > self.longest:
             return size[0] <= self.longest
         if rest[0] < narrow and (odd or more):

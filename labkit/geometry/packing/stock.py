@@ -48,13 +48,15 @@ class Roll:
     """A roll on which ``width`` can be printed, and ``max_length`` at most in one go if that is given.
 
     ``margins`` is the white round what is printed: the sides that the printer does not reach, and the
-    leader above and the tail below. It is cut away, but holds no piece. LabError for a width or length
-    not above zero, or a margin below it.
+    leader above and the tail below. It is cut away, but holds no piece. ``parted``: the printer itself cuts
+    the roll across after each row, so rows come apart, each with margins of its own. LabError for a width
+    or length not above zero, or a margin below it.
     """
 
     width: Length
     max_length: Length | None = None
     margins: Edges = Edges()
+    parted: bool = False
 
     def __post_init__(self):
         _refuse("the roll", self.width, self.max_length, self.margins)

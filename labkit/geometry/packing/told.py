@@ -1,15 +1,15 @@
 """From whole numbers back to lengths and names: what the search found, as people read it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
 from labkit.geometry.box import Box
 from labkit.geometry.length import Length
-from labkit.geometry.packing.cutting import Hand, Place, Stroke, strokes
+from labkit.geometry.packing.cutting import Hand, Place, Stroke, rows_of, strokes
 from labkit.geometry.packing.job import Job
 from labkit.geometry.packing.part import Part
-from labkit.geometry.packing.result import Cut, LeftOut, Packing, Placed
+from labkit.geometry.packing.result import Cut, LeftOut, Packing, Placed, Row
 from labkit.geometry.packing.search import Search
 from labkit.geometry.packing.stock import Roll, Sheets
 
@@ -42,6 +42,7 @@ def laid(
         sheets=len(sheets),
         bound=job.length(job.bound() - job.gap),
         proven=False,
+        rows=tuple(_rows(sheets, job)) if job.roll else (),
     )
 
 
@@ -74,6 +75,13 @@ def _placed(sheets: Sequence[Part], job: Job) -> list[Placed]:
             piece = job.pieces[job.piece_of[part.item]]
             found.append(Placed(piece, job.copy_of[part.item], number, box, part.turned))
     return found
+
+
+def _rows(sheets: Sequence[Part], job: Job) -> Iterator[Row]:
+    names = _Names(job, sheets)
+    for top, row, place in rows_of(sheets[0]):
+        name = names.hand(Hand(0, 0, 0, 0, (), (row,), (place,)))
+        yield Row(name, job.length(top), job.length(top + row.height - job.gap))
 
 
 def _cuts(sheets: Sequence[Part], job: Job) -> list[Cut]:

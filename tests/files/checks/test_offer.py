@@ -149,7 +149,15 @@ def test_what_prepare_would_refuse_is_not_offered(more):
     assert not without_sheet(picture, ROOM).command
 
 
-@pytest.mark.parametrize("mode", ["RGB", "L", "P", "LAB"])
+@pytest.mark.parametrize(
+    "mode",
+    [
+        "RGB",
+        pytest.param("L", marks=pytest.mark.slow),
+        pytest.param("P", marks=pytest.mark.slow),
+        "LAB",
+    ],
+)
 def test_a_picture_alone_and_what_comes_of_it_are_run_as_offered(tmp_path, mode):
     """The whole way, twice: the picture alone, then the sheet saved in a form that is no print file's."""
     alone = tmp_path / "boat.tif"

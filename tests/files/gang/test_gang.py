@@ -1,5 +1,6 @@
 """Prints read, grouped and laid out: what each takes, and what it costs."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -183,3 +184,31 @@ def test_sheets(files):
 def test_a_roll_that_is_not_in_stock():
     with pytest.raises(LabError, match="no roll of 20 in"):
         medium_on_roll(ROOM, inches(20))
+
+
+def room_that_cuts(cuts: bool):
+    """The trimmer cuts 20 in, less than the roll is wide."""
+    bittern = next(each for each in ROOM.printers if each.roll)
+    others = tuple(each for each in ROOM.printers if each is not bittern)
+    printer = replace(bittern, roll=replace(bittern.roll, cuts=cuts))
+    cutter = replace(ROOM.cutter, longest_cut=inches(20))
+    return replace(ROOM, printers=(*others, printer), cutter=cutter)
+
+
+def test_a_roll_wider_than_the_trimmer_is_taken_where_the_printer_cuts(files):
+    prints, _ = read_prints(files, ROOM)
+
+    def on_24_in(room, **more):
+        medium = medium_on_roll(room, inches(24))
+        return lay_out_prints(prints, medium, room, gap=GAP, **more)[0]
+
+    with pytest.raises(LabError, match="the longest is 20 in"):
+        on_24_in(room_that_cuts(False))
+    gang = on_24_in(room_that_cuts(True))
+    assert len(gang.packing.placed) == 3
+    assert max(cut.line for cut in gang.cuts) <= inches(20)
+    assert "The printer cuts each off." in paper_sentence(gang, ROOM)
+    first = next(cut for cut in gang.cuts if cut.across)
+    assert first.distance == gang.medium.leader + gang.medium.edges.top
+    with pytest.raises(LabError, match="the longest is 20 in"):  # within one file it does not cut
+        on_24_in(room_that_cuts(True), one_file=True)

@@ -182,4 +182,4 @@ def test_a_picture_of_8_bits_is_the_same_picture_at_16(tmp_path, mode, resample)
         assert off.max() == 0
     else:  # at 8 bits Pillow rounds and clips across before it goes down
         assert off.mean() < 0.3
-        assert off.max() < 6
+        assert off.max() < 8

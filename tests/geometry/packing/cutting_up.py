@@ -1,6 +1,7 @@
 """A cut list carried out on paper: what the tests believe of a layout comes from here, not from it."""
 
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
 
 from labkit.geometry.box import Box
 from labkit.geometry.length import ZERO, Length
@@ -79,16 +80,52 @@ def stages_of(scrap: Scrap) -> int:
 def assert_sound(packing: Packing, cutter: Cutter = Cutter()) -> None:
     """Every placed piece comes out of the cut list as it is, no other paper holds any of one, pieces lie
     within what can be printed and a gap apart, and the cutter can make each cut."""
-    table = cut_up(packing)
-    for placed in packing.placed:
-        (scrap,) = [each for each in table if (each.sheet, each.box) == (placed.sheet, placed.box)]
-        if packing.stages is not None:
-            assert stages_of(scrap) <= packing.stages
-        table.remove(scrap)
-    assert not any(pieces_in(scrap.sheet, scrap.box, packing) for scrap in table)
+    for printed in _as_printed(packing):
+        table = cut_up(printed)
+        for placed in printed.placed:
+            (scrap,) = [
+                each for each in table if (each.sheet, each.box) == (placed.sheet, placed.box)
+            ]
+            if packing.stages is not None:
+                assert stages_of(scrap) <= packing.stages
+            table.remove(scrap)
+        assert not any(pieces_in(scrap.sheet, scrap.box, printed) for scrap in table)
     _assert_placed(packing)
     for cut in packing.cuts:
         _assert_makeable(cut, cutter)
+
+
+def _as_printed(packing: Packing) -> Iterator[Packing]:
+    """The layout itself; of a roll that the printer parts each row by itself, as it comes out, with the cuts
+    that follow on it."""
+    stock = packing.stock
+    if not (isinstance(stock, Roll) and stock.parted):
+        yield packing
+        return
+    cuts, pieces = list(packing.cuts), 0
+    for row in packing.rows:
+        placed = [each for each in packing.placed if row.top <= each.box.top < row.bottom]
+        alone = replace(
+            packing,
+            placed=tuple(replace(each, box=_up(each.box, row.top)) for each in placed),
+            used=row.bottom - row.top,
+        )
+        whole, own = paper(alone), []
+        while cuts and _is_within(_up(cuts[0].at[0][1], row.top), whole):
+            cut = cuts.pop(0)
+            at = tuple((sheet, _up(box, row.top)) for sheet, box in cut.at)
+            own.append(replace(cut, number=len(own) + 1, at=at))
+        pieces += len(placed)
+        yield replace(alone, cuts=tuple(own))
+    assert (cuts, pieces) == ([], len(packing.placed))
+
+
+def _up(box: Box, by: Length) -> Box:
+    return Box(box.left, box.top - by, box.width, box.height)
+
+
+def _is_within(box: Box, outer: Box) -> bool:
+    return all(size >= ZERO for _, size in box.within(outer).items())
 
 
 def _assert_placed(packing: Packing) -> None:

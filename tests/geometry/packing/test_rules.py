@@ -25,6 +25,7 @@ rolls = st.builds(
     st.sampled_from([inches(10), inches("23.6"), inches(44)]),
     st.sampled_from([None, None, inches(20)]),
     margins,
+    st.booleans(),
 )
 sheets = st.builds(Sheets, st.just(inches(13)), st.sampled_from([inches(9), inches(19)]), margins)
 cutters = st.builds(

@@ -41,7 +41,7 @@ def test_the_strip_is_handed_in_with_the_file():
     assert sheet.name in said(task)
     found = check(sheet)
     assert found.verdict == "fine"
-    assert "shared-sheet" in [item.code for item in found.items]
+    assert "prints-together" in [item.code for item in found.items]
     task.ask.click()
     assert "its test strip" not in said(task)
 

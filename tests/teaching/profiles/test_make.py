@@ -37,6 +37,7 @@ def to_device(lab, paper, intent="relative"):
     return of_lab(lab, paper.read_bytes(), intent=intent)[0]
 
 
+@pytest.mark.slow
 def test_the_script_makes_the_files_that_are_there(tmp_path):
     main(["--out", str(tmp_path)])
     for paper in (GLOSS, MATT):

@@ -1,0 +1,41 @@
+"""What a setting does to a print, by what was measured of it: told where it is more than a cut may be off."""
+
+from labkit.geometry.length import ZERO
+from labkit.geometry.size import Size
+from labkit.room.room import Room
+from labkit.room.route import Route
+
+
+def drift(route: Route, size: Size, room: Room) -> str:
+    """The warning that a print of that size, as it lies in its file, comes out of true on its route by more
+    than the room's tolerance for a cut; "" where it does not, or where nothing was measured.
+
+    The file is never changed for it: another printer would print it wrong.
+    """
+    measured = route.setting and route.setting.measured
+    if not measured:
+        return ""
+    across, along = size[::-1] if route.is_turned else size
+    told = []
+    for words, side, scale in (
+        ("across the feed", across, measured.across),
+        ("along the feed", along, measured.along),
+    ):
+        off = side * (scale - 1)
+        if abs(off) > room.cutter.tolerance and abs(scale - 1) > measured.spread:
+            way = "short" if off < ZERO else "long"
+            told.append(
+                f"{side.both(room.units)} {words} come out {abs(off).both(room.units)} too {way}"
+            )
+    for off, ways in (
+        (measured.offset_across, ("to the left", "to the right")),
+        (measured.offset_along, ("towards the edge that goes in first", "away from that edge")),
+    ):
+        if abs(off) > room.cutter.tolerance:
+            told.append(f"the print lies {abs(off).both(room.units)} off, {ways[off > ZERO]}")
+    if not told:
+        return ""
+    return (
+        f"{route.printer.name}, {route.path_name}, measured {measured.date}: {'; '.join(told)}. Set that "
+        "right at the printer: the file stays at 100 %."
+    )

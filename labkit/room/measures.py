@@ -1,0 +1,138 @@
+"""What was measured of ruler sheets, as it is typed in, and what it comes to, in words."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from labkit.errors import LabError
+from labkit.geometry.length import ZERO, Length, length
+from labkit.geometry.measured import (
+    EACH_END,
+    ENOUGH,
+    Errors,
+    Estimate,
+    Reading,
+    degrees_text,
+    fine_text,
+    offset,
+    percent,
+    scale_error,
+    skew,
+)
+from labkit.geometry.ruler import Bar, unit_of
+from labkit.room.ruling import Ruling
+
+EDGES = ("left", "left-below", "right", "top", "bottom")
+MEASURED = ("across", "along", *EDGES)
+"""What is measured of a print, by name."""
+NOTHING = (
+    "Nothing to mend: no error is larger than what the ruler can tell, or than what the prints differ "
+    "by."
+)
+
+
+def errors_of(
+    given: Mapping[str, Sequence[str]],
+    ruling: Ruling,
+    each_end: str | None = None,
+    called: str = "--{}",
+) -> Errors:
+    """The errors of what was measured: by each name of :data:`MEASURED` a length for each print, as text.
+
+    ``each_end`` is how far a reading may be off, ``called`` how a name stands in a refusal. LabError for what
+    is missing or does not go together.
+    """
+    counts = {name: len(values) for name, values in given.items() if values}
+    for name in ("across", "along"):
+        if name not in counts:
+            raise LabError(
+                f"{called.format(name)} is missing: give it for each print, such as "
+                f"{_like(getattr(ruling.ruler, name))}."
+            )
+    if len(set(counts.values())) > 1:
+        told_counts = ", ".join(
+            f"{count} of {called.format(name)}" for name, count in counts.items()
+        )
+        raise LabError(f"there are {told_counts}: give each measure once for each print.")
+    end = EACH_END if each_end is None else length(each_end, "what a reading may be off")
+    inset = ruling.ruler.inset
+    sides = {
+        name: [length(text, called.format(name)) for text in given[name]]
+        for name in EDGES
+        if given.get(name)
+    }
+    for name, sizes in sides.items():
+        for size in sizes:
+            if abs(size - inset) > inset:
+                raise LabError(
+                    f"{called.format(name)} {size.both()} is far from the {inset.both()} it should be: "
+                    "check the unit."
+                )
+    return Errors(
+        _scale(given["across"], ruling.ruler.across, called.format("across"), end),
+        _scale(given["along"], ruling.ruler.along, called.format("along"), end),
+        _offset(sides, "left", "right", end),
+        None if ruling.is_roll else _offset(sides, "top", "bottom", end),
+        _skew(sides, ruling.ruler.between, end),
+    )
+
+
+def _scale(texts: Sequence[str], bar: Bar, name: str, end: Length) -> Estimate:
+    return scale_error(
+        [Reading(bar.asked(unit_of(text)), length(text, name)) for text in texts], end
+    )
+
+
+def _offset(sides: dict, near: str, far: str, end: Length) -> Estimate | None:
+    return offset(sides[near], sides[far], end) if near in sides and far in sides else None
+
+
+def _skew(sides: dict, between: Length, end: Length) -> Estimate | None:
+    both = "left" in sides and "left-below" in sides
+    return skew(sides["left"], sides["left-below"], between, end) if both else None
+
+
+def _like(bar: Bar) -> str:
+    return bar.in_inches.inch_text().replace(" ", "")
+
+
+def verdict(errors: Errors) -> str:
+    """In a sentence, whether anything is to be mended."""
+    if not any(each.is_seen for each in errors.found):
+        return NOTHING
+    if not errors.is_enough:
+        return f"Print and measure {ENOUGH} before you change anything: sheets differ."
+    return "Something is to be mended."
+
+
+def figures(errors: Errors, ruling: Ruling, units: str) -> Iterator[tuple[str, str]]:
+    """Each error by its name: its mean, what may be off of it, and how far the prints differ."""
+    for name in ("across", "along"):
+        found: Estimate = getattr(errors, name)
+        side = getattr(ruling.sheet, "width" if name == "across" else "height")
+        off = side * found.mean
+        comes_to = f", {abs(off).both(units)} on the sheet" if found.is_seen else ""
+        yield (
+            name,
+            f"{percent(1 + found.mean, signed=False)} ± {percent(found.doubt, signed=False)}{comes_to}; "
+            f"prints differ by {percent(found.spread, signed=False)}{_unseen(found)}",
+        )
+    for name, ways in (("offset_across", ("left", "right")), ("offset_along", ("up", "down"))):
+        found = getattr(errors, name)
+        if found is not None:
+            off = Length(found.mean)
+            way = f" {ways[off > ZERO]}" if off else ""
+            yield (
+                "offset",
+                f"{fine_text(abs(off))}{way} ± {fine_text(Length(found.doubt))}{_unseen(found)}",
+            )
+    if errors.skew is not None:
+        found, long = errors.skew, ruling.ruler.between
+        off = long * found.mean
+        yield (
+            "skew",
+            f"{fine_text(abs(off))} over {long.both(units)}, {degrees_text(found.mean)} "
+            f"± {degrees_text(found.doubt)}{_unseen(found)}",
+        )
+
+
+def _unseen(found: Estimate) -> str:
+    return "" if found.is_seen else " (not more than can be told)"

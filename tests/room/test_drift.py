@@ -1,0 +1,63 @@
+"""Where a setting was measured to come out of true by more than matters, the print's warning says so."""
+
+from dataclasses import replace
+
+import pytest
+
+from labkit.geometry.length import inches, length
+from labkit.geometry.paper import find_sheet
+from labkit.room.drift import drift
+from labkit.room.rules import load_room
+
+ROOM = load_room()
+
+
+def route(sheet: str, **measured):
+    found = ROOM.route(find_sheet(sheet), "cotton matt 300")
+    changed = replace(found.setting.measured, **measured)
+    return replace(found, setting=replace(found.setting, measured=changed))
+
+
+def test_half_a_millimetre_on_a_sheet_is_less_than_a_cut_may_be_off():
+    """0.1 % of 18 in along the feed is 0.46 mm; the trimmer's tolerance is 1/32 in, 0.79 mm."""
+    assert drift(route("13x19in"), (inches(12), inches(18)), ROOM) == ""
+
+
+def test_what_is_more_is_told_with_both_figures():
+    """0.5 % of 18 in is 0.09 in, 2.3 mm."""
+    told = drift(
+        route("13x19in", along=1 - length("0.005in").inches), (inches(12), inches(18)), ROOM
+    )
+    assert "18 in (457.2 mm) along the feed come out 0.09 in (2.3 mm) too short" in told
+    assert "measured 2026-09-07" in told
+    assert "the file stays at 100 %" in told
+
+
+def test_a_sheet_on_its_side_goes_in_with_its_left_edge_first():
+    long = route("19x13in", along=1 + length("0.005in").inches)
+    told = drift(long, (inches(18), inches(12)), ROOM)
+    assert "18 in (457.2 mm) along the feed come out 0.09 in (2.3 mm) too long" in told
+
+
+def test_what_the_prints_differ_by_is_no_error():
+    wide = route("13x19in", along=1 - length("0.005in").inches, spread=length("0.006in").inches)
+    assert drift(wide, (inches(12), inches(18)), ROOM) == ""
+
+
+@pytest.mark.parametrize(
+    ("moved", "told"),
+    [
+        ({"offset_across": length("1mm")}, "lies 1 mm (0.039 in) off, to the right"),
+        ({"offset_across": -length("1mm")}, "lies 1 mm (0.039 in) off, to the left"),
+        ({"offset_along": -length("2mm")}, "off, towards the edge that goes in first"),
+    ],
+)
+def test_an_offset_is_told_by_its_way(moved, told):
+    said = drift(route("13x19in", **moved), (inches(1), inches(1)), ROOM)
+    assert told in said
+
+
+def test_nothing_measured_nothing_told():
+    found = ROOM.route(find_sheet("13x19in"), "rag board 450")
+    assert found.setting.measured is None
+    assert drift(found, (inches(12), inches(18)), ROOM) == ""
