@@ -23,6 +23,7 @@ from labkit.lessons.parts.figure import (
 )
 from labkit.lessons.parts.reader import your_picture
 from labkit.lessons.parts.settings import follows_picture
+from labkit.room.route import metres_price, to_hundredths
 from labkit.room.rules import Room
 
 _LEAST, _MOST, _MOST_BORDER = length("3in"), length("20in"), length("3in")
@@ -138,7 +139,26 @@ def stock_readings(state: OnStock, units: str) -> list[Reading]:
         *told,
         ("smallest", f"{called(best)}, {lies(best)}"),
         ("left over on it", f"{area_text(paper - printed, units)}: {share}"),
+        ("price of the sheet", sheet_prices(best, state.room)),
     ]
+
+
+def sheet_prices(sheet: Sheet, room: Room) -> str:
+    """What one costs, of each paper that is kept in this size as sheets."""
+    routes = [route for route in room.routes(sheet) if not route.is_roll]
+    told = [f"{room.money(route.price())} on {route.paper.name}" for route in routes]
+    return "; ".join(told)
+
+
+def roll_prices(width: Length, taken: Length, room: Room) -> str:
+    """What so much of a roll costs, of each paper that is kept on rolls of this width."""
+    told = []
+    for paper in room.papers:
+        for roll in paper.rolls:
+            if roll.width == width:
+                price = metres_price(roll, taken)
+                told.append(f"{room.money(price and to_hundredths(price))} on {paper.name}")
+    return "; ".join(told)
 
 
 @follows_picture
@@ -184,6 +204,7 @@ def roll_readings(state: OnRolls, units: str) -> list[Reading]:
         wasted = f"{area_text(cut.wasted, units)}: {float(cut.share):.0%}"
         metres = decimal(roll.length.mm / 1000, 1)
         told.append((f"{name} roll: piece cut off", cut.length.both(units)))
+        told.append((f"{name} roll: price", roll_prices(roll.width, cut.length, state.room)))
         told.append((f"{name} roll: wasted", wasted))
         told.append((f"{name} roll: prints out of {metres} m", str(int(roll.length / cut.length))))
     return told

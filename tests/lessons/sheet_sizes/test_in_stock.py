@@ -24,6 +24,7 @@ def test_which_sheets_hold_it_and_what_is_left_over():
         "13 × 19 in": "holds it on its side or upright",
         "smallest": "letter, on its side",
         "left over on it": "39.5 sq in (255 cm²): 42%",
+        "price of the sheet": "£2.40 on cotton matt 300; £1.60 on pearl 260; £0.30 on plain 120",
     }
 
 
@@ -93,13 +94,15 @@ def test_an_upright_picture_needs_no_turning():
 
 
 def test_what_a_print_takes_of_every_roll():
-    """20 × 13 1/3 in; 24 in less 10 mm are usable; the piece is 10 mm longer than the print."""
+    """20 × 13 1/3 in; 24 in less 10 mm are usable; the piece is 10 mm longer than the print. 0.34867 m at
+    £20.00 a metre are £6.97, at £15.00 £5.23."""
     told = rolls().readings
     assert told["across × along"] == "20 × 13.333 in (508 × 338.7 mm)"
     assert told["17 in roll: usable width"] == "16.606 in (421.8 mm)"
     assert told["17 in roll"] == "too narrow by 3.394 in (86.2 mm)"
     assert told["24 in roll: usable width"] == "23.606 in (599.6 mm)"
     assert told["24 in roll: piece cut off"] == "13.727 in (348.7 mm)"
+    assert told["24 in roll: price"] == "£6.97 on cotton matt 300; £5.23 on pearl 260"
     assert told["24 in roll: wasted"] == "62.8 sq in (405 cm²): 19%"  # 329.45 - 266.67
     assert told["24 in roll: prints out of 30 m"] == "86"  # 30 000 / 348.67
     assert "17 in roll: piece cut off" not in told
