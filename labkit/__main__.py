@@ -16,6 +16,7 @@ from labkit.errors import LabError, system_reason  # noqa: E402
 COMMANDS = {
     "prepare": "make a print file and its job ticket from a picture",
     "check": "look over what is handed in",
+    "day": "what is to be printed today, what must be asked, what goes back",
     "ticket": "write the job ticket of a finished file",
     "layout": "lay several finished prints out on a roll or on sheets, and say where to cut",
     "log": "keep a record of what was printed, and tell what it sums to",

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from pathlib import Path
 
 from labkit.errors import LabError
@@ -81,10 +82,11 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
     facts, seen = found.facts, found.seen
     layout = replace(found.layout, unprintable=route.unprintable)
     named = read_file_name(found.file, room) or {}
-    ppi = facts.ppi[0] if facts.ppi else facts.pixels[0] / layout.sheet.width.inches
+    ppi = _ppi(found)
     box = seen.box
     source = box.left, box.top, box.right, box.bottom
     asked = [item.sentence() for item in found.faults]
+    doubts = route_doubts(found, route, room)
     return PrintFile(
         found.file,
         layout,
@@ -94,10 +96,20 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
         profile=facts.profile_name or "no profile",
         depth=facts.depth,
         bytes=found.file.stat().st_size,
-        warnings=tuple(
-            filter(None, (*asked, out_of_reach(layout, ppi, room), room.not_kept(route)))
-        ),
+        warnings=(*asked, *doubts),
     )
+
+
+def route_doubts(found: Findings, route: Route, room: Room) -> list[str]:
+    """What is to be asked of a finished sheet because of the way its print goes, in sentences."""
+    layout = replace(found.layout, unprintable=route.unprintable)
+    told = out_of_reach(layout, _ppi(found), room), room.not_kept(route)
+    return list(filter(None, told))
+
+
+def _ppi(found: Findings) -> Fraction:
+    facts = found.facts
+    return facts.ppi[0] if facts.ppi else facts.pixels[0] / found.layout.sheet.width.inches
 
 
 def measured_on(found: Findings, sheet: Sheet, ppi: int, room: Room) -> Measured | None:
