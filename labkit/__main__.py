@@ -17,6 +17,7 @@ COMMANDS = {
     "prepare": "make a print file and its job ticket from a picture",
     "strip": "write test strips: part of a picture in several tone steps, for a paper",
     "check": "look over what is handed in",
+    "day": "what is to be printed today, what must be asked, what goes back",
     "ticket": "write the job ticket of a finished file",
     "layout": "lay several finished prints out on a roll or on sheets, and say where to cut",
     "ruler": "write a ruler sheet to print, and read what was measured of it",

@@ -1,17 +1,15 @@
 """Look over files, or all files of folders: what is found, why it matters, what the student should do."""
 
 import json
-import sys
 import time
-from collections.abc import Callable
 from pathlib import Path
 
-from labkit.commands.check_told import COLUMNS, as_csv, as_table, facts
-from labkit.errors import LabError, system_reason
-from labkit.files.folder.hand_ins import hand_ins, is_our_page
+from labkit.commands.check_told import as_csv, as_table, facts
+from labkit.commands.output import progress_bar, refuse_ending, refuse_taken, write_page
+from labkit.errors import LabError
+from labkit.files.folder.hand_ins import hand_ins
 from labkit.files.folder.run import check_all
 from labkit.files.folder.tally import tally
-from labkit.files.writing.part import parts_of
 from labkit.home import home
 from labkit.room.rules import load_room
 
@@ -20,7 +18,6 @@ DESCRIPTION = (
     "should do. Each gets a verdict: fine (print it), look (a person must decide) or stop (it cannot be "
     "printed as handed in). Exit code 1 if anything is stop."
 )
-_HEAD = ",".join(COLUMNS).encode()
 
 
 def add_arguments(parser) -> None:
@@ -47,13 +44,13 @@ def run(options) -> int:
     for given, ending in ((options.report, ".html"), (options.csv, ".csv")):
         if given:
             outputs.append(Path(given))
-            _refuse_ending(outputs[-1], ending)
-            _refuse_taken(outputs[-1], replace_it=options.replace)
+            refuse_ending(outputs[-1], ending)
+            refuse_taken(outputs[-1], replace_it=options.replace)
     files = list(hand_ins([Path(path).expanduser() for path in options.paths], outputs))
     if not files:
         raise LabError("there is no file to check in what was given: name files, or a folder.")
     checked = check_all(
-        files, room, thumbnails=bool(options.report), progress=_progress(len(files))
+        files, room, thumbnails=bool(options.report), progress=progress_bar(len(files))
     )
     totals = tally(checked, room, options.paper)
     if options.json:
@@ -66,56 +63,7 @@ def run(options) -> int:
         from labkit.drawing.pages.report import report
 
         today = time.strftime("%Y-%m-%d")
-        _write(Path(options.report), report(checked, room, totals, today), options.replace)
+        write_page(Path(options.report), report(checked, room, totals, today), options.replace)
     if options.csv:
-        _write(Path(options.csv), as_csv(checked), options.replace)
+        write_page(Path(options.csv), as_csv(checked), options.replace)
     return 1 if any(each.verdict == "stop" for each in checked) else 0
-
-
-def _is_written_by_us(file: Path) -> bool:
-    try:
-        with file.open("rb") as opened:
-            return is_our_page(file) or opened.read(len(_HEAD)) == _HEAD
-    except OSError:
-        return False
-
-
-def _progress(count: int) -> Callable[[int], None]:
-    """A bar on the terminal's error output, where somebody sees it and it takes a while."""
-    started = time.monotonic()
-
-    def show(done: int) -> None:
-        if not sys.stderr.isatty() or (time.monotonic() - started < 1 and done < count):
-            return
-        full = 30 * done // count
-        end = "\r" if done < count else "\r\033[K"
-        bar = f"checking  {'█' * full}{'·' * (30 - full)}  {done} of {count}"
-        print(bar if done < count else "", end=end, file=sys.stderr, flush=True)
-
-    return show
-
-
-def _refuse_ending(file: Path, ending: str) -> None:
-    if file.suffix.lower() != ending:
-        raise LabError(f"{file} is to be written, and does not end in {ending}: name it so.")
-
-
-def _refuse_taken(file: Path, *, replace_it: bool) -> None:
-    if file.exists() and not replace_it:
-        raise LabError(f"{file} is there already: give another name, or say --replace.")
-    if file.exists() and not _is_written_by_us(file):
-        raise LabError(f"{file} is no report or table of this program's: give another name.")
-    if not file.absolute().parent.is_dir():
-        raise LabError(f"there is no folder {file.parent} to put {file.name} in: make it first.")
-
-
-def _write(file: Path, text: str, replace_it: bool) -> None:
-    """All of it or nothing."""
-    try:
-        with parts_of(file) as (part,):
-            part.write_text(text, encoding="utf-8", errors="backslashreplace", newline="")
-            _refuse_taken(file, replace_it=replace_it)
-            part.replace(file)
-    except OSError as error:
-        told = f"{file} cannot be written ({system_reason(error)}): choose another folder."
-        raise LabError(told) from None

@@ -30,6 +30,7 @@ def add_arguments(parser) -> None:
         "--job", metavar="NUMBER", help="as printed on the ticket; today's if not given"
     )
     add.add_argument("--date", metavar="DATE", help="when, as in 2031-05-12; today if not given")
+    add.add_argument("--page", type=int, metavar="N", help="which page was printed, of several")
     add.set_defaults(act=_add)
     show = actions.add_parser("show", help="tell what was printed, and what it sums to")
     show.add_argument("--by", choices=BY, default="course", help="what to sum by")
@@ -39,6 +40,7 @@ def add_arguments(parser) -> None:
     again = actions.add_parser("again", help="write the ticket of a job that was printed before")
     again.add_argument("job", metavar="NUMBER", help="as in the record")
     again.add_argument("--file", metavar="FILE", help="where the print file lies now")
+    again.add_argument("--page", type=int, metavar="N", help="which page is meant, of several")
     again.add_argument("--out", metavar="FOLDER", help="where to; beside the file if not given")
     again.add_argument("--replace", action="store_true", help="replace a ticket of the same name")
     again.set_defaults(act=_again)
@@ -74,6 +76,7 @@ def _add(options, record: Path, room: Room) -> int:
                 printer=options.printer,
                 course=options.course,
                 number=options.job,
+                page=options.page,
                 child=child,
             )
     if not options.record:
@@ -117,6 +120,7 @@ def _again(options, record: Path, room: Room) -> int:
         file=Path(options.file).expanduser() if options.file else None,
         out=Path(options.out).expanduser() if options.out else None,
         replace_it=options.replace,
+        page=options.page,
     )
     print(made.ticketed.ticket)
     for sentence in made.changed:

@@ -14,6 +14,9 @@ from labkit.room.rules import Room, load_room
 def add_arguments(parser) -> None:
     """The options of the command."""
     parser.add_argument("files", nargs="+", metavar="FILE", help="a finished file, or several")
+    parser.add_argument(
+        "--page", type=int, metavar="N", help="which page or frame of a file that has several"
+    )
     parser.add_argument("--copies", type=int, default=1, metavar="N")
     parser.add_argument(
         "--paper",
@@ -66,6 +69,7 @@ def _write(file: Path, options, room: Room, child: Guarded) -> Ticketed:
         below=options.below,
         out=options.out and Path(options.out).expanduser(),
         replace_it=options.replace,
+        page=options.page,
         child=child,
     )
 

@@ -30,13 +30,14 @@ def entries_of(
     printer: str | None = None,
     course: str = "",
     number: str | None = None,
+    page: int | None = None,
     child: Child | None = None,
 ) -> list[Entry]:
     """The lines for one print file: its good ``copies``, and those that were ``spoiled``, if any.
 
     Paper, area and price are those of its ticket; ``number`` is the one printed there (None: that of a
-    ticket written on ``day``). LabError for counts below zero or none at all, for spoiled prints
-    without a reason, and for a file that is no sheet.
+    ticket written on ``day``), ``page`` the one that was printed of several. LabError for counts below
+    zero or none at all, for spoiled prints without a reason, and for a file that is no sheet.
     """
     if min(copies, spoiled) < 0 or copies + spoiled == 0:
         raise LabError(
@@ -45,7 +46,7 @@ def entries_of(
         )
     if spoiled and not why.strip():
         raise LabError("say with --why what spoiled them: next year's orders are reckoned from it.")
-    found = check(file, room=room, child=child)
+    found = check(file, room=room, page=page, child=child)
     if found.layout is None:
         told = " ".join(item.sentence() for item in found.faults)
         raise LabError(f"“{file.name}” is no finished sheet, so it was not printed as one. {told}")
@@ -100,11 +101,12 @@ def print_again(
     file: Path | None = None,
     out: Path | None = None,
     replace_it: bool = False,
+    page: int | None = None,
 ) -> Reprint:
     """Write the ticket of a job of the record again: same file, paper, printer, copies and number.
 
-    ``file`` is where the print file lies now (None: where it lay). LabError for a number that the
-    record does not know, or a file that is not there.
+    ``file`` is where the print file lies now (None: where it lay), ``page`` the one meant of several.
+    LabError for a number that the record does not know, or a file that is not there.
     """
     jobs = [each for each in entries if each.job.casefold() == number.strip().casefold()]
     if not jobs:
@@ -129,6 +131,7 @@ def print_again(
         out=out,
         replace_it=replace_it,
         number=was.job,
+        page=page,
     )
     return Reprint(ticketed, tuple(_changed(was, file, ticketed.route)))
 

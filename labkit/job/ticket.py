@@ -51,12 +51,14 @@ def write_ticket(
     out: Path | None = None,
     replace_it: bool = False,
     number: str | None = None,
+    page: int | None = None,
     child: Child | None = None,
 ) -> Ticketed:
     """Measure a finished file, and write its ticket beside it, or into ``out``.
 
     ``border`` and ``below`` ask for the cuts that leave such white borders, as :func:`cut_to` has them.
-    ``number`` is that of a job printed before (None: a new one). The file itself is only read. LabError
+    ``number`` is that of a job printed before (None: a new one), ``page`` the one that is meant of
+    several. The file itself is only read. LabError
     for one that cannot be printed as it is, with the reasons.
     """
     from labkit.drawing.pages.ticket import Order, ticket
@@ -66,7 +68,7 @@ def write_ticket(
     target = (make_folder(out) if out else file.parent) / f"{file.stem}_ticket.html"
     if target.exists() and not replace_it:
         raise taken(target)
-    found = check(file, room=room, thumbnail=True, child=child)
+    found = check(file, room=room, thumbnail=True, page=page, child=child)
     _refuse(found)
     route = room.route(found.layout.sheet, paper, printer)
     printed = as_printed(found, route, room)
@@ -74,10 +76,10 @@ def write_ticket(
     printed = replace(printed, layout=cut)
     number = number or job_number(file, day)
     order = Order(copies, paper, printer, course, day_text, number)
-    page = ticket(printed, room, order, found.seen.thumbnail or None, shows_sheet=True)
+    told = ticket(printed, room, order, found.seen.thumbnail or None, shows_sheet=True)
     try:
         with parts_of(target) as [part]:
-            part.write_text(page, encoding="utf-8", errors="backslashreplace")
+            part.write_text(told, encoding="utf-8", errors="backslashreplace")
             publish([(part, target)], replace=replace_it)
     except OSError as error:
         raise unwritable(target.parent, error) from None
@@ -89,10 +91,14 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
     facts, seen = found.facts, found.seen
     layout = replace(found.layout, unprintable=route.unprintable)
     named = read_file_name(found.file, room) or {}
-    ppi = facts.ppi[0] if facts.ppi else facts.pixels[0] / layout.sheet.width.inches
+    ppi = _ppi(found)
     box = seen.box
     source = box.left, box.top, box.right, box.bottom
+    pages = (
+        [f"This is page {facts.page} of {facts.pages}: print that one."] if facts.pages > 1 else []
+    )
     asked = [item.sentence() for item in found.faults]
+    doubts = route_doubts(found, route, room)
     return PrintFile(
         found.file,
         layout,
@@ -102,18 +108,24 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
         profile=facts.profile_name or "no profile",
         depth=facts.depth,
         bytes=found.file.stat().st_size,
-        warnings=tuple(
-            filter(
-                None,
-                (
-                    *asked,
-                    out_of_reach(layout, ppi, room),
-                    room.not_kept(route),
-                    drift(route, layout.picture.size, room),
-                ),
-            )
-        ),
+        warnings=(*pages, *asked, *doubts),
     )
+
+
+def route_doubts(found: Findings, route: Route, room: Room) -> list[str]:
+    """What is to be asked of a finished sheet because of the way its print goes, in sentences."""
+    layout = replace(found.layout, unprintable=route.unprintable)
+    told = (
+        out_of_reach(layout, _ppi(found), room),
+        room.not_kept(route),
+        drift(route, layout.picture.size, room),
+    )
+    return list(filter(None, told))
+
+
+def _ppi(found: Findings) -> Fraction:
+    facts = found.facts
+    return facts.ppi[0] if facts.ppi else facts.pixels[0] / found.layout.sheet.width.inches
 
 
 def measured_on(found: Findings, sheet: Sheet, ppi: Fraction, room: Room) -> Measured | None:
@@ -126,11 +138,11 @@ def measured_on(found: Findings, sheet: Sheet, ppi: Fraction, room: Room) -> Mea
 def _refuse(found: Findings) -> None:
     """LabError where a file is not to be printed as it is, or is no sheet."""
     stops = [item for item in found.items if item.grade == "stop"]
-    if found.facts and found.facts.pages > 1:
+    if found.facts and found.facts.pages > 1 and not found.facts.page:
         parts = "frames" if found.facts.animated else "pages"
         raise LabError(
-            f"has {found.facts.pages} {parts}, and a print is made of one: make a file of that one with "
-            "`labkit prepare … --whole --page N`, and its ticket comes with it.",
+            f"has {found.facts.pages} {parts}, and a print is made of one: say which with --page N, from 1 "
+            f"to {found.facts.pages}; or make a file of that one with `labkit prepare … --whole --page N`.",
             about=found.file.name,
         )
     if stops:

@@ -145,7 +145,7 @@ def test_what_is_not_to_be_printed_as_it_is_has_no_ticket(letter, run, tmp_path)
     for file, told in (
         (
             pages,
-            "“pages.tif” has 3 pages, and a print is made of one: make a file of that one with",
+            "“pages.tif” has 3 pages, and a print is made of one: say which with --page N, from 1 to 3",
         ),
         (tmp_path / "none.tif", "none.tif cannot be printed as it is. "),
         (alone, "The file is the picture alone, 3 × 2 in"),
@@ -161,6 +161,24 @@ def test_what_is_not_to_be_printed_as_it_is_has_no_ticket(letter, run, tmp_path)
     assert run("ticket", letter, "--paper", "velvet").err.startswith(
         "labkit: no paper here is called"
     )
+
+
+def test_one_page_of_several_has_a_ticket_of_its_own(letter, run, tmp_path):
+    """The first is a small picture, the second the finished sheet; there is no third."""
+    pages = tmp_path / "Ada-Brook_Pages_letter.tif"
+    with Image.open(letter) as sheet:
+        first, kept = (
+            Image.new("RGB", (300, 300), "navy"),
+            {"icc_profile": sheet.info["icc_profile"]},
+        )
+        first.save(pages, save_all=True, append_images=[sheet], dpi=(300, 300), **kept)
+    made = run("ticket", pages, "--page", 2)
+    assert (made.code, made.err) == (0, "")
+    assert "look     This is page 2 of 2: print that one." in made.out
+    text = words(tmp_path / "Ada-Brook_Pages_letter_ticket.html")
+    assert "Picture 7 1/2 × 5 in" in text
+    assert "This is page 2 of 2" in text
+    assert "has 2 pages, and no page 3" in run("ticket", pages, "--page", 3, "--replace").err
 
 
 def test_whole_tells_the_picture_inside_the_sheet(letter, run, tmp_path):

@@ -14,6 +14,7 @@ from labkit.drawing.pages.ticket import SQUARE_FEET
 from labkit.drawing.sheet import draw_sheet
 from labkit.files.checks.catalogue import GRADES
 from labkit.files.checks.findings import Finding, Findings
+from labkit.files.checks.message import message
 from labkit.files.folder.tally import Totals
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import is_address
@@ -33,16 +34,6 @@ _CHUNK = 64
 _KEPT = "\u200c\u200d\xa0"
 """Signs that cannot be seen and are kept: two joiners that some scripts are spelled with, and a space
 that does not break."""
-_OPENING = {
-    "fine": "can be printed as it is. Nothing needs to be mended.",
-    "look": "can be printed once this is settled:",
-    "stop": "cannot be printed as it was handed in:",
-}
-_CLOSING = {
-    "fine": "",
-    "look": "Please tell us what you mean, or mend it and hand it in again.",
-    "stop": "Please mend it and hand it in again.",
-}
 
 
 def report(checked: Sequence[Findings], room: Room, totals: Totals, date: str) -> str:
@@ -70,7 +61,7 @@ def report_chunks(
         ),
         money=room.money,
         area=_area,
-        time=_time,
+        time=time_text,
         source_hash=_source_hash,
     )
     stream.enable_buffering(_CHUNK)
@@ -143,7 +134,7 @@ def _block(found: Findings, number: int, room: Room, *, tell_folder: bool) -> _B
         area=_area_key(found.layout),
         notes=[item for item in found.items if item.grade == "fine"],
         commands=_commands(found),
-        message=_message(found, room),
+        message=message(found, room),
     )
 
 
@@ -213,24 +204,14 @@ def _commands(found: Findings) -> dict[str, list[str]]:
     return mends
 
 
-def _message(found: Findings, room: Room) -> list[str]:
-    """What a student is told of the file, line by line, without a line break of its own."""
-    lines = [f"Your file “{found.file.name}” {_OPENING[found.verdict]}"]
-    for number, item in enumerate(found.faults, start=1):
-        lines += ["", f"{number}. {item.sentence()}"]
-    if closing := _CLOSING[found.verdict]:
-        lines += ["", closing]
-    return [*lines, "", room.name]
-
-
 def _area(square_metres: float) -> tuple[str, str]:
     return f"{square_metres:.2f} m²", f"{square_metres * float(SQUARE_FEET):.1f} sq ft"
 
 
-def _time(minutes: float) -> str:
+def time_text(minutes: float) -> str:
     """Machine time to the minute.
 
-    >>> _time(0.4), _time(59.6), _time(125)
+    >>> time_text(0.4), time_text(59.6), time_text(125)
     ('under 1 min', '1 h 00 min', '2 h 05 min')
     """
     hours, rest = divmod(round(minutes), 60)

@@ -39,17 +39,19 @@ def check(
     room: Room,
     thumbnail: bool = False,
     closer: bool = False,
+    page: int | None = None,
     child: Child | None = None,
 ) -> Findings:
     """Look a hand-in over: can it be opened, will it change on the way, size, place, sharpness, colour,
     packing, name.
 
-    ``thumbnail`` keeps a small picture of it, ``closer`` a part of it as it is; ``child`` is a guarded
+    ``thumbnail`` keeps a small picture of it, ``closer`` a part of it as it is; ``page`` is the one that
+    is meant of several. ``child`` is a guarded
     child to do the looking in, the one that stays if None. What is wrong is told, never raised.
     """
     path = Path(file)
     child = child or resident_child()
-    got = look_over(path, room, child, thumbnail=thumbnail, closer=closer)
+    got = look_over(path, room, child, thumbnail=thumbnail, closer=closer, page=page)
     if got.refusal:
         return Findings(path, (got.refusal,), facts=got.facts)
     return _hand_in(got.facts, got.seen, room)

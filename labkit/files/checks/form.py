@@ -61,7 +61,7 @@ def packing_findings(picture: Picture, seen: Seen | None, room: Room) -> Iterato
     if picture.alpha:
         is_opaque = seen is not None and not seen.has_clear
         yield tell("alpha" if is_opaque else "transparency")
-    if picture.pages > 1:
+    if picture.pages > 1 and not picture.page:
         yield tell("animation" if picture.animated else "several-pages", count=picture.pages)
     if picture.orientation != 1:
         yield tell("turned-flag")

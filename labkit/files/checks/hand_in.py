@@ -28,13 +28,19 @@ class HandIn:
 
 
 def look_over(
-    path: Path, room: Room, child: Child, *, thumbnail: bool = False, closer: bool = False
+    path: Path,
+    room: Room,
+    child: Child,
+    *,
+    thumbnail: bool = False,
+    closer: bool = False,
+    page: int | None = None,
 ) -> HandIn:
     """Have the file opened and all of it looked at in ``child``; what is wrong with it is told, never raised.
 
-    ``thumbnail`` and ``closer`` ask for small pictures of it.
+    ``thumbnail`` and ``closer`` ask for small pictures of it, ``page`` for one of several.
     """
-    return _trip(child, _all_of_it, path, room, thumbnail, closer)
+    return _trip(child, _all_of_it, path, room, thumbnail, closer, page)
 
 
 def look_for(
@@ -70,11 +76,13 @@ def _trip(child: Child, in_child: Callable, path: Path, room: Room, *more) -> Ha
 # In the child: first the facts, as soon as they are read, then what the pixels show
 
 
-def _all_of_it(path: Path, room: Room, thumbnail: bool, closer: bool) -> Iterator[dict]:
+def _all_of_it(
+    path: Path, room: Room, thumbnail: bool, closer: bool, page: int | None
+) -> Iterator[dict]:
     from labkit.files.header.reading import read_picture
 
     try:
-        picture = _read(path, room)
+        picture = _read(path, room, page)
     except _IsDocument:
         return {"document": _document(path, room)}
     except LabError as refusal:
@@ -114,11 +122,11 @@ class _IsDocument(Exception):
     """It is no picture but a document, of which more can be told."""
 
 
-def _read(path: Path, room: Room) -> Picture:
+def _read(path: Path, room: Room, page: int | None = None) -> Picture:
     from labkit.files.header.reading import read_picture
 
     try:
-        return read_picture(path, max_pixels=room.limits.pixels)
+        return read_picture(path, max_pixels=room.limits.pixels, page=page)
     except LabError as refusal:
         raise _IsDocument if refusal.code == "document" else refusal from None
 

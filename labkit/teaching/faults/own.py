@@ -1,13 +1,13 @@
 """A technician's own files as practice cases, told in a table beside them."""
 
-import csv
 from collections.abc import Iterator
 from pathlib import Path
 
-from labkit.errors import LabError, system_reason
+from labkit.errors import LabError
 from labkit.files.checks.size import find_size
 from labkit.files.checks.words import listed
 from labkit.files.child.opening import open_picture
+from labkit.files.table import Row, read_table
 from labkit.files.writing.name import read_name
 from labkit.geometry.paper import Sheet
 from labkit.room.rules import Room, load_room
@@ -33,31 +33,20 @@ def read_cases(folder: Path | str, *, room: Room | None = None) -> list[Case]:
     return found
 
 
-def _rows(table: Path) -> Iterator[tuple[int, dict[str, str]]]:
+def _rows(table: Path) -> Iterator[Row]:
     """Each row with its line; columns by their names in small letters."""
     try:
-        text = table.read_text(encoding="utf-8-sig")
+        head, rows = read_table(table)
     except FileNotFoundError:
         raise LabError(
             f"there is no {TABLE} in {table.parent}: make one with the columns {listed([*COLUMNS])}."
         ) from None
-    except (OSError, UnicodeDecodeError) as error:
-        why = system_reason(error) if isinstance(error, OSError) else "not UTF-8"
-        raise LabError(f"{table} cannot be read ({why}): save it as a CSV file in UTF-8.") from None
-    lines = text.splitlines(keepends=True)
-    sign = ";" if lines and ";" in lines[0] else ","
-    reader = csv.reader(lines, delimiter=sign)
-    head = [name.strip().casefold() for name in next(reader, [])]
     if missing := [name for name in COLUMNS if name not in head]:
         raise LabError(
             f"{TABLE} has no column {listed(missing)}: its first line names the columns "
             f"{listed([*COLUMNS])}."
         )
-    for cells in reader:
-        if any(cell.strip() for cell in cells):
-            filled = [*cells, *[""] * len(head)]
-            row = {name: cell.strip() for name, cell in zip(head, filled, strict=False)}
-            yield reader.line_num, row
+    return rows
 
 
 def _case(folder: Path, line: int, row: dict[str, str], room: Room) -> Case:

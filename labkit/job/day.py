@@ -1,0 +1,103 @@
+"""The day's work: what of the hand-ins is printed, what is asked, what goes back."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from math import ceil
+
+from labkit.files.checks.findings import Findings
+from labkit.files.checks.message import message
+from labkit.files.checks.name_parts import read_file_name
+from labkit.files.folder.jobs import Job
+from labkit.files.folder.plan import Day, Held, Print, Printed, in_groups
+from labkit.files.record.entry import Entry
+from labkit.job.log import fingerprint
+from labkit.job.number import job_number
+from labkit.job.ticket import route_doubts
+from labkit.room.printers import Setting
+from labkit.room.route import Route
+from labkit.room.rules import Room
+
+_DRY_THE_SAME_DAY = 6
+"""Hours: what dries for no longer is handed out the day it was printed (our own judgement)."""
+
+
+def plan_day(
+    jobs: Sequence[Job],
+    checked: Sequence[Findings],
+    room: Room,
+    day: date,
+    *,
+    record: Iterable[Entry] = (),
+    missing: Sequence[str] = (),
+) -> Day:
+    """What is to be done on a ``day`` with files that were ``checked``; each has a job or several.
+
+    Fine files are printed, as many copies as the ``record`` does not have yet; of the others nothing is
+    printed before it was asked, or mended.
+    """
+    by_file = {found.file: found for found in checked}
+    before = _Before(record)
+    prints, ask, back, printed = [], [], [], []
+    for job in jobs:
+        found = by_file[job.file]
+        named = read_file_name(job.file, room) or {}
+        owner = named.get("owner", "") or job.student
+        route = room.route(found.layout.sheet, job.paper) if found.layout else None
+        if done := before.of(job, route):
+            printed.append(done)
+        if done and done.copies >= job.copies:
+            continue
+        doubts = _doubts(found, route, room)
+        if found.verdict == "fine" and route and not doubts:
+            number = job_number(job.file, day)
+            title = named.get("title", "") or job.file.stem
+            left = _less(job, done)
+            prints.append(Print(left, found, route, number, owner, title, _latest(left, route)))
+        else:
+            held = Held(job, found, route, owner, tuple(message(found, room, doubts)))
+            (back if found.verdict == "stop" else ask).append(held)
+    return Day(day, in_groups(prints, day), tuple(ask), tuple(back), tuple(printed), tuple(missing))
+
+
+def _doubts(found: Findings, route: Route | None, room: Room) -> list[str]:
+    """What is to be asked because of the way it would go."""
+    if route is None:
+        return []
+    told = route_doubts(found, route, room)
+    if route.stock and not route.setting:
+        told.append(
+            f"“{route.paper.name}” in {route.stock_name} goes through no printer here. Choose another paper."
+        )
+    return told
+
+
+class _Before:
+    """How many good copies the record has of a file on a paper, by its bytes."""
+
+    def __init__(self, record: Iterable[Entry]):
+        good = [entry for entry in record if entry.result == "good"]
+        self._copies: Counter[tuple[str, str]] = Counter()
+        for entry in good:
+            self._copies[entry.fingerprint, entry.paper] += entry.copies
+        self._last = {(entry.fingerprint, entry.paper): entry for entry in good}
+
+    def of(self, job: Job, route: Route | None) -> Printed | None:
+        if not self._last or route is None:
+            return None
+        key = fingerprint(job.file), route.paper.name
+        return Printed(job, self._last[key], self._copies[key]) if key in self._last else None
+
+
+def _less(job: Job, done: Printed | None) -> Job:
+    return replace(job, copies=job.copies - done.copies) if done else job
+
+
+def _latest(job: Job, route: Route) -> date:
+    return job.due - timedelta(_drying_days(route.setting)) if job.due else date.max
+
+
+def _drying_days(setting: Setting) -> int:
+    hours = setting.drying_hours
+    return ceil(hours / 24) if hours > _DRY_THE_SAME_DAY else 0
