@@ -25,7 +25,7 @@ from labkit.lessons.parts.reader import our_pictures
 from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetview import SheetView
 from labkit.room.rules import Room
-from labkit.teaching.faults import FAULTS, GOOD, Case, draw_case, make_case
+from labkit.teaching.faults import FAULTS, GOOD, Case, draw_case, make_case, with_another
 
 FACTS = {
     "the name": codes_of("name"),
@@ -36,10 +36,25 @@ FACTS = {
     "layers and pages": codes_of("layers"),
 }
 """What a file says of itself, each with the findings that are about it."""
+SLIP = "its slip"
+"""What the student wrote on the slip that came with the file, which no check of the file sees."""
 NONE = "none of them"
-_TO_READ = ("resolution-label", "picture-without-sheet", "", "layers", "profile-missing")
-"""The hand-ins of the app by what is wrong with them; "" for nothing."""
-_SLIPS = {
+_TO_READ = (
+    ("resolution-label",),
+    ("picture-without-sheet",),
+    (),
+    ("layers",),
+    ("profile-missing",),
+    ("resolution-label", "profile-missing"),
+    (SLIP,),
+    ("layers", "name-camera"),
+)
+"""The hand-ins of the app by what is wrong with them, if anything."""
+_FALSE_SLIP = (
+    "Your slip asks for {}, and your file is a sheet of {}. Which of the two do you want? I change "
+    "neither for you."
+)
+_HALF_RIGHT = {
     (
         "the sheet it amounts to",
         "the resolution",
@@ -64,6 +79,7 @@ class Looked:
 
     case: Case
     found: Findings
+    slip: str = ""
 
     @property
     def photo(self) -> str:
@@ -138,6 +154,8 @@ def fact_readings(looked: Looked, units: str) -> list[Reading]:
     named = [("its name", looked.found.file.name)]
     if looked.case.beside:
         named.append(("handed in before it", looked.case.beside))
+    if looked.slip:
+        named.append((SLIP, looked.slip))
     if facts is None:
         return [*named, ("it cannot be opened", looked.found.items[0].found)]
     packing = f", packed as {facts.packing}" if facts.packing else ""
@@ -188,16 +206,19 @@ def tell_beside(app: App, side: widgets.VBox, *more: widgets.Widget) -> None:
 
 class HandIns(App):
     """A few hand-ins, one at a time: first only what the file says of itself; which of it is wrong, the
-    reader says before the picture is shown and the finding told."""
+    reader says before the picture is shown and the finding told. ``slips`` has what came with each on
+    paper, and ``false`` are those whose slip says another sheet than the file is."""
 
-    def __init__(self, cases: list[Case], room: Room):
-        self._room, self._cases, self._looked = room, cases, {}
+    def __init__(self, cases: list[Case], slips: list[str], false: set[str], room: Room):
+        self._room, self._looked, self._false = room, {}, false
+        self._slips = {case.name: slip for case, slip in zip(cases, slips, strict=True)}
         self.units = settings().units or room.units
         names = [
-            (f"{letter}. {case.name}", case) for letter, case in zip("ABCDE", cases, strict=False)
+            (f"{letter}. {case.name}", case)
+            for letter, case in zip("ABCDEFGH", cases, strict=False)
         ]
         self.case = menu("hand-in", names, cases[0])
-        self.entry = choice("", [(each, each) for each in (*FACTS, NONE)], None)
+        self.entry = choice("", [(each, each) for each in (*FACTS, SLIP, NONE)], None)
         self._facts, self._told = widgets.HTML(), widgets.HTML()
         self.view = SheetView()
         self._answer = widgets.VBox([self.view, self._told])
@@ -229,7 +250,8 @@ class HandIns(App):
         """The hand-in that is chosen, looked over once."""
         case = self.case.value
         if case.name not in self._looked:
-            self._looked[case.name] = look_over(case, self._room)
+            seen = look_over(case, self._room)
+            self._looked[case.name] = replace(seen, slip=self._slips[case.name])
         return self._looked[case.name]
 
     @property
@@ -240,10 +262,11 @@ class HandIns(App):
         return f"{told} Which of its facts is wrong?"
 
     @property
-    def wrong(self) -> str:
-        """The fact that is wrong."""
+    def wrong(self) -> list[str]:
+        """The facts that are wrong, in the order in which they are asked about."""
         codes = set(self.case.value.codes)
-        return next((fact for fact, known in FACTS.items() if codes & set(known)), NONE)
+        found = [fact for fact, known in FACTS.items() if codes & set(known)]
+        return [*found, *([SLIP] if self.case.value.name in self._false else [])] or [NONE]
 
     def _show(self) -> None:
         self.entry.value = None
@@ -261,17 +284,20 @@ class HandIns(App):
     def _check(self) -> None:
         if self.entry.value is None:
             raise LabError("choose one of them first.")
-        if self.entry.value != self.wrong:
+        if self.entry.value not in self.wrong:
             again = (
                 f"Not {self.entry.value}: read the facts again, and ask of each what a print needs."
             )
-            raise LabError(_SLIPS.get((self.entry.value, self.wrong), again))
+            raise LabError(_HALF_RIGHT.get((self.entry.value, self.wrong[0]), again))
         self._tell()
-        self.say(f"Yes: {self.wrong}.", right=True)
+        more = [fact for fact in self.wrong if fact != self.entry.value]
+        besides = f" And there is another: {', '.join(more)}." if more else ""
+        self.say(f"Yes: {self.entry.value}.{besides}", right=True)
 
     def _tell(self) -> None:
         """What is wrong with it, and all that there is to see."""
-        self.say("Nothing is wrong." if self.wrong == NONE else f"What is wrong: {self.wrong}.")
+        wrong = " and ".join(self.wrong)
+        self.say("Nothing is wrong." if wrong == NONE else f"What is wrong: {wrong}.")
         self._show_all()
 
     def _show_all(self) -> None:
@@ -291,12 +317,35 @@ class HandIns(App):
 
 
 def hand_ins() -> HandIns:
-    """Five hand-ins to read."""
+    """Eight hand-ins to read: five with one thing wrong or none, two with two, one with a false slip."""
     room = home().room()
     chance, pictures = random.Random("hand-ins to read"), our_pictures(room)
+    cases, slips, false = [], [], set()
+    for wanted in _TO_READ:
+        codes = [code for code in wanted if code != SLIP]
+        case = _case_of(codes, chance, pictures, room)
+        while case.name in {each.name for each in cases}:
+            case = _case_of(codes, chance, pictures, room)
+        own = room.find_stock(case.sheet)
+        if SLIP in wanted:
+            false.add(case.name)
+            asked = next(each for each in room.sheets if each != own)
+            case = replace(case, reason=_FALSE_SLIP.format(asked.label, own.label))
+        else:
+            asked = own
+        cases.append(case)
+        slips.append(f"1 print on {asked.label}")
+    return HandIns(cases, slips, false, room)
+
+
+def _case_of(codes: list[str], chance: random.Random, pictures, room: Room) -> Case:
+    """A hand-in with those faults, one after the other; a good one for none."""
     kinds = {code: fault for fault in FAULTS for code in fault.codes}
-    wanted = [kinds[code] if code else GOOD[0] for code in _TO_READ]
-    return HandIns([draw_case(chance, 1, pictures, room=room, kind=kind) for kind in wanted], room)
+    first, *more = [kinds[code] for code in codes] or [GOOD[0]]
+    case = draw_case(chance, 1, pictures, room=room, kind=first)
+    for fault in more:
+        case = with_another(case, fault)
+    return case
 
 
 def _resolution(facts: Picture) -> str:

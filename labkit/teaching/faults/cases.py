@@ -127,6 +127,19 @@ def draw_case(
     return _case(chance, kind, level, pictures, rules)
 
 
+def with_another(case: Case, fault: Fault) -> Case:
+    """The case with one more fault, which must not hide the first."""
+    hand_in = fault.ways[0](case.hand_in)
+    return replace(
+        case,
+        answer="send back" if "send back" in (case.answer, fault.answer) else "ask",
+        reason=f"{case.reason} {fault.reason}",
+        name=hand_in.file_name,
+        codes=(*case.codes, *fault.codes),
+        hand_in=hand_in,
+    )
+
+
 def make_case(case: Case, folder: Path) -> Path:
     """The case's file, made in ``folder``; one of the technician's own stays where it is."""
     return write(case.hand_in, folder) if case.hand_in else case.own

@@ -13,6 +13,7 @@ from labkit.lessons.at_the_counter import reading
 from labkit.lessons.at_the_counter.reading import (
     FACTS,
     NONE,
+    SLIP,
     Looked,
     cut_out,
     fact_readings,
@@ -76,11 +77,12 @@ def test_first_there_are_only_facts(app):
         ("C", NONE, "fine: nothing to mend."),
         ("D", "layers and pages", "still has layers"),
         ("E", "colours and profile", "carries no profile"),
+        ("G", SLIP, "fine: nothing to mend."),
     ],
 )
-def test_each_hand_in_has_one_thing_wrong_or_none(app, letter, wrong, finding):
+def test_most_hand_ins_have_one_thing_wrong_or_none(app, letter, wrong, finding):
     choose(app, letter)
-    for other in set(FACTS) - {wrong}:
+    for other in {*FACTS, SLIP} - {wrong}:
         answer(app, other)
         assert not is_right(app)
         assert app._told.value == ""
@@ -92,6 +94,38 @@ def test_each_hand_in_has_one_thing_wrong_or_none(app, letter, wrong, finding):
     assert app.case.value.reason in told
     assert len(app._columns.children) == 2
     assert "<svg" in app.view.drawing
+
+
+@pytest.mark.parametrize(
+    ("letter", "wrong"),
+    [
+        ("F", ("the resolution", "colours and profile")),
+        ("H", ("the name", "layers and pages")),
+    ],
+)
+def test_two_hand_ins_have_two_things_wrong_and_either_is_an_answer(app, letter, wrong):
+    choose(app, letter)
+    for one, other in (wrong, wrong[::-1]):
+        assert answer(app, "the kind of file").startswith("Not the kind of file")
+        assert answer(app, one) == f"Yes: {one}. And there is another: {other}."
+        assert is_right(app)
+    told = {fault.code for fault in app.looked.found.faults}
+    assert told == set(app.case.value.codes)
+    assert len(told) == 2
+
+
+def test_the_slip_is_right_but_for_one(app):
+    """A check sees the file alone: only who reads both can tell."""
+    for label, case in app.case.options:
+        app.case.value = case
+        asked = app.looked.slip.removeprefix("1 print on ")
+        own = load_room().find_stock(case.sheet).label
+        assert (asked == own) == (not label.startswith("G"))
+        assert f"{SLIP} 1 print on {asked}" in words(app._facts.value)
+    choose(app, "G")
+    assert app.case.value.reason.startswith(
+        "Your slip asks for A4, and your file is a sheet of letter."
+    )
 
 
 def test_an_answer_that_is_half_right_gets_its_own_words(app):
