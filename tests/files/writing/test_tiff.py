@@ -17,6 +17,7 @@ from labkit.files.header.reading import read_picture
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.writing import strips
 from labkit.files.writing import tiff as writer
+from labkit.files.writing.packing import PACKINGS
 from labkit.files.writing.tiff import Labels, write_strips
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import inches, length, millimetres
@@ -275,9 +276,14 @@ def test_outside_picture_and_marks_all_is_white(tmp_path, small_strips, ppi, ble
     assert (got == 255).all()
 
 
-def test_libvips_reads_the_same_pixels(tmp_path, boat, small_strips):
-    sheets.print_file(tmp_path / "a.tif", boat, **PLACED)
-    assert np.array_equal(by_vips(tmp_path / "a.tif"), sheets.pixels(tmp_path / "a.tif"))
+@pytest.mark.parametrize("packing", PACKINGS)
+def test_others_read_the_same_pixels_however_it_is_packed(tmp_path, boat, small_strips, packing):
+    """tifffile, Pillow and libvips; the latter two by libtiff, which undoes differencing for some
+    packings only."""
+    sheets.print_file(tmp_path / "a.tif", boat, **PLACED, packing=packing)
+    ours = tifffile.imread(tmp_path / "a.tif")
+    assert np.array_equal(Image.open(tmp_path / "a.tif"), ours)
+    assert np.array_equal(by_vips(tmp_path / "a.tif"), ours)
 
 
 # Too large for a classic TIFF
