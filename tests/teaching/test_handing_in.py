@@ -20,6 +20,7 @@ from labkit.teaching.handing_in import (
 )
 from tests.files import sheets
 from tests.geometry.refused import refusal
+from tests.properties import a_few
 
 FAULTS = {fault.code: fault for group in GROUPS for fault in group}
 BY_HAND = {fault.code for fault in GROUPS[-1]}
@@ -106,7 +107,7 @@ def test_every_fault_is_one_that_the_check_knows():
 # Judging
 
 
-@pytest.mark.parametrize("code", FAULTS)
+@pytest.mark.parametrize("code", a_few(FAULTS))
 def test_as_it_came_the_hints_tell_the_fault_and_the_name_and_nothing_else(
     code, mess_with, coarse, tmp_path
 ):
@@ -134,7 +135,7 @@ def passing(mess, ways, room, folder):
     ]
 
 
-@pytest.mark.parametrize("code", RIGHT)
+@pytest.mark.parametrize("code", a_few(RIGHT))
 def test_the_right_thing_mends_it(code, mess_with, coarse, tmp_path):
     ways = (RIGHT[code], *IN_VAIN)
     assert passing(mess_with(code), ways, coarse, tmp_path) == [RIGHT[code]]
@@ -150,7 +151,7 @@ def test_those_that_need_a_hand_an_editor_mends_and_the_figure_does_not(
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("code", FAULTS)
+@pytest.mark.parametrize("code", a_few(FAULTS))
 def test_nothing_else_that_the_figure_can_do_mends_it(code, mess_with, coarse, tmp_path):
     right = [RIGHT[code]] if code in RIGHT else []
     assert passing(mess_with(code), MENDS, coarse, tmp_path) == right

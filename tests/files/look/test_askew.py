@@ -9,6 +9,7 @@ from PIL import Image, ImageDraw
 
 from labkit.files.look.locate import locate
 from labkit.files.pixels.decode import Pixels
+from tests.properties import a_few
 
 HARBOUR = Path(__file__).parents[3] / "images" / "harbour.jpg"
 TURNS = [0.1, 0.5, 2, 9, -0.3, -6]
@@ -43,7 +44,7 @@ def as_scanned(made: Image.Image) -> Image.Image:
     return Image.fromarray(np.clip(values, 0, 255).astype(np.uint8))
 
 
-@pytest.mark.parametrize("turn", TURNS)
+@pytest.mark.parametrize("turn", a_few(TURNS, 2))
 def test_the_turn_is_told_within_a_twentieth_of_a_degree(picture, turn):
     """A pixel in the length of the longer side is 0.04 degrees."""
     made = sheet(picture, turn)
