@@ -39,7 +39,7 @@ class Lesson:
         cell.evaluate("cell => cell.scrollIntoView({block: 'start'})")
         return cell.locator(".jp-Cell-outputArea")
 
-    def settled(self, number: int, look: str, most: float, patience: float = 5):
+    def settled(self, number: int, look: str, most: float, patience: float = 20):
         """What ``look`` says of a cell's output, its height and faults, once it is drawn."""
         deadline = time.monotonic() + patience
         while True:
