@@ -8,9 +8,9 @@ from hypothesis import settings
 
 from tests.peers import ALL_NEEDED
 
-QUICK = 5
+QUICK = 8
 """The quick run tries one in so many; all are tried where everything is tested, as CI does."""
-FEWEST = 12
+FEWEST = 10
 
 
 def examples(number: int, **others) -> settings:

@@ -1,4 +1,5 @@
-"""A quick part of the labelled set: every fault of a file's form is found, no clean file is stopped."""
+"""The labelled set: no clean file is stopped, in a part of it; every fault of a file's form is found, in
+all of it."""
 
 from dataclasses import replace
 
@@ -33,6 +34,7 @@ def faulty(shown, room, child, tmp_path_factory):
     return [(one, labelled.look_over(one, room, child)) for one in made]
 
 
+@pytest.mark.slow
 def test_every_fault_of_form_is_found(faulty):
     checked = [(one, labelled.told(found)) for one, found in faulty if one.is_structural]
     assert {one.name for one, _ in checked} >= {
@@ -42,6 +44,7 @@ def test_every_fault_of_form_is_found(faulty):
     assert missed == {}
 
 
+@pytest.mark.slow
 def test_nothing_else_is_told_of_a_fault_of_form(faulty):
     more = {
         one.name: labelled.told(found) - one.codes - labelled.EXPECTED_TOO.get(one.name, set())
@@ -51,6 +54,7 @@ def test_nothing_else_is_told_of_a_fault_of_form(faulty):
     assert {name: codes for name, codes in more.items() if codes} == {}
 
 
+@pytest.mark.slow
 def test_only_what_a_person_must_decide_is_asked(faulty):
     """What the check stops, no worker prints; what it only wants looked at, none sends back unasked."""
     answers = {each.name: each.answer for each in (*FAULTS, *ODDITIES)}
