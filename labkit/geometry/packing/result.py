@@ -100,8 +100,8 @@ class Packing:
 
     ``used`` is how much of the roll is printed, or of the last sheet. ``sheets`` is how many are taken,
     1 of a roll. ``bound`` is a length below which no layout of these pieces can be: of a roll, or of all
-    sheets one after another, a gap between. ``proven`` says that no layout with so many ``stages`` (None: any number)
-    takes less. Cuts are in order. ``rows`` are those of a roll.
+    sheets one after another, a gap between. ``proven`` says that no layout with so many ``stages`` (None:
+    any number) takes less. Cuts are in order. ``rows`` are those of a roll.
     """
 
     stock: Roll | Sheets
