@@ -84,6 +84,13 @@ class MessFigure(FigureApp):
         """The one that is looked at."""
         return self._task.messes[self.state.at]
 
+    def narrow(self, wide: int) -> None:
+        """What each file is to be takes two lines of the readings' room, or three."""
+        super().narrow(wide)
+        most, least = self._lines_there
+        self._lines_there = most - 3, least
+        self.put(self.state)
+
     def _show(self, drawing: str, sentence: str) -> None:
         self.view.photo = self._looked(self.state.at).photo
         self._asked.value = f"<p>{sentence}</p>"
