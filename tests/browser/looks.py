@@ -3,7 +3,7 @@
 TARGETS = """app => [...app.querySelectorAll('button, select, input, summary, .noUi-handle')]
     .filter(each => each.checkVisibility() && each.type !== 'file')
     .map(each => [each.outerHTML.slice(0, 120), each.getBoundingClientRect()])
-    .filter(([, box]) => Math.round(box.width) < %d || Math.round(box.height) < %d).map(([what]) => what)"""
+    .filter(([, box]) => box.width < %d || box.height < %d).map(([what]) => what)"""
 WIDER = """app => {
     const out = [], limit = document.querySelector('.jp-WindowedPanel-outer').clientWidth;
     for (const each of app.querySelectorAll('*')) {
