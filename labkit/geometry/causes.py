@@ -34,6 +34,21 @@ class Cause:
         return f"{self.name}: {self.told} {self.mend}"
 
 
+def reach(size: Size, edges: Edges) -> Size:
+    """What can be printed of paper of that size."""
+    return size[0] - edges.left - edges.right, size[1] - edges.top - edges.bottom
+
+
+def fitted_scale(size: Size, edges: Edges) -> Fraction:
+    """The scale at which a file as large as the paper is fitted into what can be printed of it."""
+    return min(side / whole for side, whole in zip(reach(size, edges), size, strict=True))
+
+
+def middle_moved(edges: Edges) -> Size:
+    """How far right and down the middle of what can be printed lies from that of the paper."""
+    return (edges.left - edges.right) / 2, (edges.top - edges.bottom) / 2
+
+
 def likely_causes(
     errors: Errors,
     size: Size,
@@ -121,8 +136,8 @@ def _scaled(errors: Errors, size: Size, edges: Edges, papers, ppi) -> Iterator[C
 
 def _ratios(size: Size, edges: Edges, papers, ppi) -> Iterator[tuple[Fraction, Cause]]:
     wide, high = size
-    reached = wide - edges.left - edges.right, high - edges.top - edges.bottom
-    ratio = min(reached[0] / wide, reached[1] / high)
+    reached = reach(size, edges)
+    ratio = fitted_scale(size, edges)
     yield (
         ratio,
         Cause(
@@ -166,11 +181,10 @@ def _of_place(errors: Errors, edges: Edges, *, is_roll: bool) -> Iterator[Cause]
     seen = [each for each in (across, along) if each is not None and each.is_seen]
     if not seen:
         return
-    reach = (edges.left - edges.right) / 2, (edges.top - edges.bottom) / 2
     corner = edges.left, edges.top
     for place, name, told, mend in (
         (
-            reach,
+            middle_moved(edges),
             "centred on what can be printed",
             "the middle of the print lies in the middle of what the printer reaches, not of the sheet.",
             "Switch centring off: the file is the whole sheet, and lies where it is.",

@@ -18,6 +18,7 @@ from labkit.files.folder.alike import findings_across
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_bytes, address_of
 from labkit.geometry.length import decimal, size_text
+from labkit.geometry.paper import Sheet
 from labkit.home import home
 from labkit.lessons.parts.controls import App, card, choice, columns, menu, table
 from labkit.lessons.parts.figure import Reading
@@ -75,11 +76,11 @@ _HALF_RIGHT = {
 
 @dataclass(frozen=True)
 class Looked:
-    """A hand-in that was looked over: its case, what the check found, and a picture for the drawing."""
+    """A hand-in that was looked over: what the check found, and the name of a file that was handed in
+    before it and matters, or ""."""
 
-    case: Case
     found: Findings
-    slip: str = ""
+    beside: str = ""
 
     @property
     def photo(self) -> str:
@@ -145,17 +146,15 @@ def look_over(case: Case, room: Room) -> Looked:
             earlier = check(file.with_name(case.beside), room=room)
             more = findings_across([earlier, found], room).get(file, [])
             found = replace(found, items=(*found.items, *more))
-    return Looked(case, found)
+    return Looked(found, case.beside)
 
 
 def fact_readings(looked: Looked, units: str) -> list[Reading]:
     """What the file says of itself; of one that cannot be opened, that."""
     facts = looked.found.facts
     named = [("its name", looked.found.file.name)]
-    if looked.case.beside:
-        named.append(("handed in before it", looked.case.beside))
-    if looked.slip:
-        named.append((SLIP, looked.slip))
+    if looked.beside:
+        named.append(("handed in before it", looked.beside))
     if facts is None:
         return [*named, ("it cannot be opened", looked.found.items[0].found)]
     packing = f", packed as {facts.packing}" if facts.packing else ""
@@ -206,12 +205,12 @@ def tell_beside(app: App, side: widgets.VBox, *more: widgets.Widget) -> None:
 
 class HandIns(App):
     """A few hand-ins, one at a time: first only what the file says of itself; which of it is wrong, the
-    reader says before the picture is shown and the finding told. ``slips`` has what came with each on
-    paper, and ``false`` are those whose slip says another sheet than the file is."""
+    reader says before the picture is shown and the finding told. ``slips`` has the sheet that each is asked
+    for on the slip that came with it."""
 
-    def __init__(self, cases: list[Case], slips: list[str], false: set[str], room: Room):
-        self._room, self._looked, self._false = room, {}, false
-        self._slips = {case.name: slip for case, slip in zip(cases, slips, strict=True)}
+    def __init__(self, cases: list[Case], slips: list[Sheet], room: Room):
+        self._room, self._looked = room, {}
+        self._slips = {case.name: sheet for case, sheet in zip(cases, slips, strict=True)}
         self.units = settings().units or room.units
         names = [
             (f"{letter}. {case.name}", case)
@@ -250,8 +249,7 @@ class HandIns(App):
         """The hand-in that is chosen, looked over once."""
         case = self.case.value
         if case.name not in self._looked:
-            seen = look_over(case, self._room)
-            self._looked[case.name] = replace(seen, slip=self._slips[case.name])
+            self._looked[case.name] = look_over(case, self._room)
         return self._looked[case.name]
 
     @property
@@ -264,9 +262,11 @@ class HandIns(App):
     @property
     def wrong(self) -> list[str]:
         """The facts that are wrong, in the order in which they are asked about."""
-        codes = set(self.case.value.codes)
-        found = [fact for fact, known in FACTS.items() if codes & set(known)]
-        return [*found, *([SLIP] if self.case.value.name in self._false else [])] or [NONE]
+        case = self.case.value
+        found = [fact for fact, known in FACTS.items() if set(case.codes) & set(known)]
+        if self._slips[case.name] != self._room.find_stock(case.sheet):
+            found.append(SLIP)
+        return found or [NONE]
 
     def _show(self) -> None:
         self.entry.value = None
@@ -277,7 +277,9 @@ class HandIns(App):
     def _draw_again(self) -> None:
         """What is shown of it, in the units that are shown first."""
         self.units = settings().units or self._room.units
-        self._facts.value = table(fact_readings(self.looked, self.units))
+        slip = (SLIP, f"1 print on {self._slips[self.case.value.name].label}")
+        name, *facts = fact_readings(self.looked, self.units)
+        self._facts.value = table([name, slip, *facts])
         if self._told.value:
             self._show_all()
 
@@ -306,7 +308,7 @@ class HandIns(App):
         lines = (
             ("The picture says", looked.says(self.units)),
             ("The check finds", finding_lines(looked.found)),
-            ("You say", (looked.case.reason,)),
+            ("You say", (self.case.value.reason,)),
         )
         cards = (card(heading, told).value for heading, told in lines)
         self._told.value = "".join(cards) + looked.closer
@@ -320,22 +322,19 @@ def hand_ins() -> HandIns:
     """Eight hand-ins to read: five with one thing wrong or none, two with two, one with a false slip."""
     room = home().room()
     chance, pictures = random.Random("hand-ins to read"), our_pictures(room)
-    cases, slips, false = [], [], set()
+    cases, slips = [], []
     for wanted in _TO_READ:
         codes = [code for code in wanted if code != SLIP]
         case = _case_of(codes, chance, pictures, room)
         while case.name in {each.name for each in cases}:
             case = _case_of(codes, chance, pictures, room)
-        own = room.find_stock(case.sheet)
+        own = slip = room.find_stock(case.sheet)
         if SLIP in wanted:
-            false.add(case.name)
-            asked = next(each for each in room.sheets if each != own)
-            case = replace(case, reason=_FALSE_SLIP.format(asked.label, own.label))
-        else:
-            asked = own
+            slip = next(each for each in room.sheets if each != own)
+            case = replace(case, reason=_FALSE_SLIP.format(slip.label, own.label))
         cases.append(case)
-        slips.append(f"1 print on {asked.label}")
-    return HandIns(cases, slips, false, room)
+        slips.append(slip)
+    return HandIns(cases, slips, room)
 
 
 def _case_of(codes: list[str], chance: random.Random, pictures, room: Room) -> Case:

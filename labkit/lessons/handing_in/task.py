@@ -12,8 +12,8 @@ from labkit.home import home
 from labkit.lessons.at_the_counter.reading import Looked, fact_readings
 from labkit.lessons.parts.controls import table
 from labkit.lessons.parts.exercise import NO_NAME, Exercise, judgement_html
-from labkit.lessons.parts.figure import Control, FigureApp, MenuControl
-from labkit.teaching.faults import Case
+from labkit.lessons.parts.figure import FigureApp, MenuControl, TextControl
+from labkit.room.rules import Room
 from labkit.teaching.handing_in import (
     MENDS,
     HandingTask,
@@ -38,21 +38,12 @@ class Mending:
     name: str = ""
 
 
-@dataclass(frozen=True)
-class TextControl(Control):
-    """A line to type; it counts once the reader leaves it or presses Enter."""
-
-    def widget(self, state) -> widgets.Text:
-        """The line, empty or as it stands."""
-        return widgets.Text(description=self.label, continuous_update=False)
-
-
 class MessFigure(FigureApp):
     """One of the four at a time: what it is to be, its facts, what is to be done to it, and how it looks."""
 
     def __init__(self, task: HandingTask, files: list[Path]):
         self._task, self._asked = task, widgets.HTML()
-        looked = cache(lambda at: _look(task.messes[at], files[at]))
+        looked = cache(lambda at: _look(files[at], task.room))
         self._looked = looked
         super().__init__(
             Mending(),
@@ -147,9 +138,5 @@ def exercise(reader: str | None = None) -> HandingIn:
     return HandingIn(reader)
 
 
-def _look(mess: Mess, file: Path) -> Looked:
-    case = Case(
-        fault=None, answer="", reason="", name=file.name, owner=mess.hand_in.owner,
-        title=mess.hand_in.title, sheet=None, cost=None, level=0, hand_in=mess.hand_in,
-    )  # fmt: skip
-    return Looked(case, check(file, room=home().room(), thumbnail=True))
+def _look(file: Path, room: Room) -> Looked:
+    return Looked(check(file, room=room, thumbnail=True))

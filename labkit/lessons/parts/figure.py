@@ -109,6 +109,15 @@ class MenuControl(Control):
 
 
 @dataclass(frozen=True)
+class TextControl(Control):
+    """A line to type; it counts once the reader leaves it or presses Enter."""
+
+    def widget(self, state) -> widgets.Text:
+        """The line, as it stands."""
+        return widgets.Text(self.of(state), description=self.label, continuous_update=False)
+
+
+@dataclass(frozen=True)
 class Drag:
     """What can be dragged, and nudged with the arrow keys, in a figure.
 

@@ -3,13 +3,18 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-import ipywidgets as widgets
-
 from labkit.drawing.ruler import CameOut, draw_ruler
-from labkit.geometry.length import Length, decimal, millimetres
+from labkit.geometry.causes import fitted_scale, middle_moved
+from labkit.geometry.length import ZERO, Length, decimal, millimetres
 from labkit.geometry.measured import Errors, percent
 from labkit.home import home
-from labkit.lessons.parts.figure import ChoiceControl, Control, FigureApp, NumberControl, Reading
+from labkit.lessons.parts.figure import (
+    ChoiceControl,
+    FigureApp,
+    NumberControl,
+    Reading,
+    TextControl,
+)
 from labkit.lessons.parts.predict import ChoiceQuestion
 from labkit.room.measures import MEASURED, errors_of, figures, verdict
 from labkit.room.room import Room
@@ -32,11 +37,9 @@ class Printing:
     @property
     def scale(self) -> Fraction:
         """What is set makes of every length."""
-        size, edges = (self.ruling.sheet.width, self.ruling.sheet.height), self.ruling.edges
         if self.set != _FITTED:
             return Fraction(1)
-        reached = size[0] - edges.left - edges.right, size[1] - edges.top - edges.bottom
-        return min(reached[0] / size[0], reached[1] / size[1])
+        return fitted_scale(self.ruling.sheet.sides, self.ruling.edges)
 
     @property
     def along(self) -> Fraction:
@@ -46,10 +49,7 @@ class Printing:
     @property
     def moved(self) -> tuple[Length, Length]:
         """How far right and down the middle comes out; fitting puts it in the middle of what is reached."""
-        edges = self.ruling.edges
-        if self.set == _WHOLE:
-            return Length(Fraction(0)), Length(Fraction(0))
-        return (edges.left - edges.right) / 2, (edges.top - edges.bottom) / 2
+        return (ZERO, ZERO) if self.set == _WHOLE else middle_moved(self.ruling.edges)
 
     @property
     def lean(self) -> Length:
@@ -133,15 +133,6 @@ def _printed_sentence(state: Printing, units: str) -> str:
 
 
 @dataclass(frozen=True)
-class EntryControl(Control):
-    """A line of text."""
-
-    def widget(self, state) -> widgets.Text:
-        """Taken when the reader leaves it or presses Enter."""
-        return widgets.Text(self.of(state), description=self.label, continuous_update=False)
-
-
-@dataclass(frozen=True)
 class Entered:
     """What was measured of each print, with its unit, as text: a name of MEASURED each."""
 
@@ -171,7 +162,7 @@ def read_prints() -> FigureApp:
     edge = " ".join([ruling.ruler.inset.inch_text().replace(" ", "")] * 3)
     return FigureApp(
         Entered(ruling, room, *sound, left=edge, right=edge),
-        [EntryControl(name.replace("-", "_"), name.replace("-", " ")) for name in MEASURED],
+        [TextControl(name.replace("-", "_"), name.replace("-", " ")) for name in MEASURED],
         draw=lambda state, units: draw_ruler(
             ruling.ruler, ruling.edges, prefix="read", title=str(ruling),
             words=_read_sentence(state, units), printed=_as_read(state.errors), high=_HIGH,
