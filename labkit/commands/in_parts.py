@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
+from labkit.commands.order import order_of, whose
 from labkit.errors import LabError
-from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Guarded
 from labkit.geometry.length import ZERO, length
 from labkit.geometry.parts import read_count
@@ -43,7 +43,7 @@ def make_parts(options, room: Room, child: Guarded) -> list[Made]:
     """All parts of the one picture."""
     file = Path(options.files[0])
     picture = job.open_picture(file, page=options.page, room=room, child=child)
-    named = read_file_name(file, room) or {}
+    owner, title = whose(file, options, room)
     columns, rows = read_count(options.parts)
     asked = InParts(
         columns,
@@ -59,8 +59,8 @@ def make_parts(options, room: Room, child: Guarded) -> list[Made]:
         picture,
         asked,
         room,
-        owner=options.owner or named.get("owner", ""),
-        title=options.title or named.get("title", ""),
+        owner=owner,
+        title=title,
         width=length(options.width, "the width") if options.width else None,
         height=length(options.height, "the height") if options.height else None,
         fill=options.fill,
@@ -68,14 +68,7 @@ def make_parts(options, room: Room, child: Guarded) -> list[Made]:
         at=options.at,
         turn=options.turn,
         resample=options.resample,
-        keep_pixels=options.keep_pixels,
         replace_them=options.replace,
         child=child,
-        out=options.out,
-        copies=options.copies,
-        paper=options.paper,
-        printer=options.printer,
-        course=options.course,
-        due=options.due,
-        lighter=options.lighter,
+        **order_of(options),
     )

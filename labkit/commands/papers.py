@@ -53,14 +53,19 @@ def run(options) -> int:
 
 
 def _compare(options, room: Room) -> int:
-    from labkit.job.papers import compare_papers, write_page
+    from labkit.commands.output import refuse_ending, refuse_taken, write_page
+    from labkit.job.papers import compare_papers, page
     from labkit.job.words import open_picture
 
+    report = Path(options.report).expanduser() if options.report else None
+    if report:
+        refuse_ending(report, ".html")
+        refuse_taken(report, replace_it=options.replace)
     picture = open_picture(options.picture, room=room)
     sheet = find_sheet(options.sheet) if options.sheet else None
     compared = compare_papers(picture, room, sheet=sheet)
-    if options.report:
-        write_page(compared, room, Path(options.report).expanduser(), replace_it=options.replace)
+    if report:
+        write_page(report, page(compared, room), options.replace)
     print("\n".join(_compared(compared, room)))
     return 0
 

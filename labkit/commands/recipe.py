@@ -7,8 +7,8 @@ from pathlib import Path
 
 from labkit.commands.columns import columns
 from labkit.commands.in_parts import make_parts, refuse_parts
+from labkit.commands.order import order_of, whose
 from labkit.errors import LabError
-from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Guarded
 from labkit.files.header.picture import Picture
 from labkit.files.writing.name import file_name
@@ -67,8 +67,7 @@ def _make(file: Path, options, room: Room, child: Guarded, before: set[str]) -> 
     """One picture of a series; ``before`` are the names given so far."""
     picture = job.open_picture(file, page=options.page, room=room, child=child)
     layout, resample = _placed(picture, options, room)
-    named = read_file_name(file, room) or {}
-    owner, title = options.owner or named.get("owner", ""), options.title or named.get("title", "")
+    owner, title = whose(file, options, room)
     label = layout.sheet.label
     if file_name(room.name_pattern, owner=owner, title=title, sheet_label=label) in before:
         raise LabError("another picture of this series has the same owner and title: rename one.")
@@ -77,19 +76,12 @@ def _make(file: Path, options, room: Room, child: Guarded, before: set[str]) -> 
         layout,
         owner=owner,
         title=title,
-        out=options.out,
         resample=resample,
-        keep_pixels=options.keep_pixels,
         replace=options.replace,
-        copies=options.copies,
-        paper=options.paper,
-        printer=options.printer,
-        course=options.course,
-        due=options.due,
-        lighter=options.lighter,
         measured=_measured(picture, layout, resample, room, child) if options.whole else None,
         room=room,
         child=child,
+        **order_of(options),
     )
 
 

@@ -97,16 +97,16 @@ def _papers(names: str | None, room: Room) -> list[Paper]:
 
 
 def _strip(file: Path, options, room: Room, child: Guarded):
-    from labkit.files.checks.name_parts import read_file_name
+    from labkit.commands.order import whose
     from labkit.job.strip import strip_of
     from labkit.job.words import open_picture, point
 
     picture = open_picture(file, room=room, child=child)
-    named = read_file_name(file, room) or {}
+    owner, title = whose(file, options, room)
     return strip_of(
         picture,
-        owner=options.owner or named.get("owner") or picture.artist,
-        title=options.title or named.get("title") or picture.title,
+        owner=owner or picture.artist,
+        title=title or picture.title,
         at=point(options.at),
         width=length(options.width, "the width") if options.width else None,
     )

@@ -8,9 +8,7 @@ from pathlib import Path
 from labkit.errors import LabError
 from labkit.files.child.guarded import Child, resident_child
 from labkit.files.header.picture import Picture
-from labkit.files.writing.part import parts_of, publish, taken
 from labkit.geometry.paper import Sheet
-from labkit.job.making import unwritable
 from labkit.room.route import Route
 from labkit.room.rules import Room
 
@@ -206,16 +204,12 @@ def unknown(compared: Comparison) -> list[str]:
     ]
 
 
-def write_page(compared: Comparison, room: Room, target: Path, *, replace_it: bool) -> None:
-    """Write the comparison as one page of HTML. LabError where it cannot be written."""
+def page(compared: Comparison, room: Room) -> str:
+    """The comparison as one page of HTML."""
     from labkit.drawing.pages.papers import papers_page
 
-    if target.suffix.lower() != ".html":
-        raise LabError(f"{target} is to be written, and does not end in .html: name it so.")
-    if target.exists() and not replace_it:
-        raise taken(target)
     known = [each for each in compared.candidates if each.preview]
-    page = papers_page(
+    return papers_page(
         picture=compared.picture.path.name,
         sheet=str(compared.sheet),
         table=rows_of(compared, room),
@@ -228,9 +222,3 @@ def write_page(compared: Comparison, room: Room, target: Path, *, replace_it: bo
         shape=compared.shape,
         room=room,
     )
-    try:
-        with parts_of(target) as [part]:
-            part.write_text(page, encoding="utf-8")
-            publish([(part, target)], replace=replace_it)
-    except OSError as error:
-        raise unwritable(target.parent, error) from None

@@ -72,7 +72,8 @@ def test_the_paper_that_shows_more_is_recommended_with_reason_and_cost(
     assert "Take pearl 260: " in told
     assert told.count("<figure>") == 3
     assert papers(*words, "--report", page) == 2
-    assert "nothing was overwritten" in capsys.readouterr().err
+    assert "page.html is there already: give another name" in capsys.readouterr().err
+    assert page.read_text(encoding="utf-8") == told
 
 
 def test_of_papers_that_show_as_much_the_cheaper_is_recommended(picture, room_with, capsys):

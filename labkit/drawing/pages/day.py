@@ -1,13 +1,9 @@
 """The page of a day's work: one sheet to print and tick, and behind it every file and message."""
 
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
 
-from jinja2 import Environment, StrictUndefined, Template
-from markupsafe import Markup
-
-from labkit.drawing.pages.report import plain, time_text
+from labkit.drawing.pages.report import time_text
+from labkit.drawing.pages.template import template
 from labkit.files.folder.plan import RULE, Day, Held
 from labkit.files.look.address import is_address
 from labkit.room.rules import Room
@@ -28,7 +24,7 @@ class _Shown:
 
 def day_page(plan: Day, room: Room) -> str:
     """A day's plan as one self-contained page of HTML; its first printed page is the plan, to be ticked."""
-    return _template().render(
+    return template("day").render(
         plan=plan,
         room=room,
         rule=RULE,
@@ -48,16 +44,3 @@ def _shown(held: Held, room: Room) -> _Shown:
         price = room.money(route.price(held.job.copies))
         goes = f"{route.printer.name}, {route.paper.name}, {route.stock_name}, {price}"
     return _Shown(held, picture, codes or "this paper does not go", goes)
-
-
-@cache
-def _template() -> Template:
-    text = files("labkit.drawing.pages").joinpath("day.html").read_text(encoding="utf-8")
-    rules = Environment(
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=lambda value: value if isinstance(value, Markup) else plain(value),
-    )
-    return rules.from_string(text)

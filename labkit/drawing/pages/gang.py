@@ -1,12 +1,10 @@
 """The page to work from where several prints share a roll or sheets: drawing, cuts, pieces, prices."""
 
 from collections.abc import Iterator, Sequence
-from functools import cache
-from importlib.resources import files as resources
 
-from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
+from labkit.drawing.pages.template import template
 from labkit.drawing.roll import Shown, Strip, draw_strip
 from labkit.files.gang.gang import Gang, Run
 from labkit.files.gang.statement import CONTACT
@@ -31,7 +29,7 @@ def gang_page(
     for number, gang in enumerate(gangs, 1):
         own, names = names[: len(gang.runs)], names[len(gang.runs) :]
         parts.append(_part(gang, number, room, own))
-    return _template().render(
+    return template("gang").render(
         job=job, room=room, parts=parts, refused=refused, paper=gangs[0].medium.paper,
         stock=stock_sentence(gangs, room), changes=changed_by_name(gangs),
         is_contact=gangs[0].kind == CONTACT,
@@ -105,12 +103,3 @@ def _part(gang: Gang, number: int, room: Room, names: Sequence[str]) -> dict:
         ],
         "left_out": [each.reason for each in gang.packing.left_out],
     }
-
-
-@cache
-def _template() -> Template:
-    text = resources("labkit.drawing.pages").joinpath("gang.html").read_text(encoding="utf-8")
-    rules = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-    return rules.from_string(text)

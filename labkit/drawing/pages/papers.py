@@ -1,11 +1,8 @@
 """The papers of a room compared for one picture, as a page to advise a student from."""
 
 from collections.abc import Sequence
-from functools import cache
-from importlib.resources import files as resources
 
-from jinja2 import Environment, StrictUndefined, Template
-
+from labkit.drawing.pages.template import template
 from labkit.room.rules import Room
 
 
@@ -25,16 +22,7 @@ def papers_page(
     ``table`` has its heads first. ``looks`` are names and ``data:`` addresses of the picture on the screen
     and on each paper, ``unknown`` sentences on the papers that could not be measured.
     """
-    return _template().render(
+    return template("papers").render(
         picture=picture, sheet=sheet, heads=table[0], rows=table[1:], looks=looks, unknown=unknown,
         reason=reason, shape=shape, room=room,
     )  # fmt: skip
-
-
-@cache
-def _template() -> Template:
-    text = resources("labkit.drawing.pages").joinpath("papers.html").read_text(encoding="utf-8")
-    rules = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-    return rules.from_string(text)

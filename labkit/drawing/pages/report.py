@@ -4,12 +4,10 @@ import hashlib
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
-from importlib.resources import files
 
-from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
+from labkit.drawing.pages.template import template
 from labkit.drawing.pages.ticket import SQUARE_FEET
 from labkit.drawing.sheet import draw_sheet
 from labkit.files.checks.catalogue import GRADES
@@ -31,9 +29,6 @@ SMALL_PICTURE = 160, 120
 """The most that a small picture takes, across and down, in CSS pixels."""
 _CHUNK = 64
 """Pieces of the template that are given out together."""
-_KEPT = "\u200c\u200d\xa0"
-"""Signs that cannot be seen and are kept: two joiners that some scripts are spelled with, and a space
-that does not break."""
 
 
 def report(checked: Sequence[Findings], room: Room, totals: Totals, date: str) -> str:
@@ -50,7 +45,7 @@ def report_chunks(
     """The same page in pieces, each file drawn when its turn comes, to write it without holding it."""
     gravest_first = sorted(checked, key=lambda found: -GRADES.index(found.verdict))
     tell_folders = len({found.file.parent for found in checked}) > 1
-    stream = _template().stream(
+    stream = template("report").stream(
         room=room,
         date=date,
         counts={grade: sum(f.verdict == grade for f in checked) for grade in reversed(GRADES)},
@@ -66,31 +61,6 @@ def report_chunks(
     )
     stream.enable_buffering(_CHUNK)
     yield from stream
-
-
-def plain(text: object) -> str:
-    """A text as it can be shown safely: what would break its line, or turn its direction, is replaced.
-
-    >>> plain("boat\\u202egpj.tif"), plain("two\\nlines")
-    ('boat\N{REPLACEMENT CHARACTER}gpj.tif', 'two\N{REPLACEMENT CHARACTER}lines')
-    """
-    return "".join(
-        sign if sign.isprintable() or sign in _KEPT else "\N{REPLACEMENT CHARACTER}"
-        for sign in str(text)
-    )
-
-
-@cache
-def _template() -> Template:
-    text = files("labkit.drawing.pages").joinpath("report.html").read_text(encoding="utf-8")
-    rules = Environment(
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=lambda value: value if isinstance(value, Markup) else plain(value),
-    )
-    return rules.from_string(text)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,8 @@
 """The page that goes with a ruler sheet: how to print it, what to measure, where to write it down."""
 
-from functools import cache
-from importlib.resources import files
-
-from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
+from labkit.drawing.pages.template import template
 from labkit.drawing.ruler import draw_ruler
 from labkit.geometry.measured import EACH_END, ENOUGH, fine_text
 from labkit.room.printers import hours_text
@@ -64,7 +61,7 @@ def ruler_page(ruling: Ruling, room: Room, file: str) -> str:
         for name, where in measures(ruling).items()
     ]
     setting = ruling.setting
-    return _template().render(
+    return template("ruler").render(
         ruling=ruling,
         room=room,
         file=file,
@@ -87,12 +84,3 @@ def command(ruling: Ruling) -> str:
         f'labkit ruler read {stock} --printer "{ruling.printer.name}" --paper "{ruling.paper.name}" '
         f"{given}"
     )
-
-
-@cache
-def _template() -> Template:
-    text = files("labkit.drawing.pages").joinpath("ruler.html").read_text(encoding="utf-8")
-    rules = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-    return rules.from_string(text)

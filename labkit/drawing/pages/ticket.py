@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
-from importlib.resources import files
 
-from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
+from labkit.drawing.pages.template import template
 from labkit.drawing.parts import draw_parts
 from labkit.drawing.sheet import describe_sheet, draw_sheet, label_texts
 from labkit.errors import LabError
@@ -72,7 +70,7 @@ def ticket(
         scale_width=DRAWING_WIDTH,
     )
     is_evened = evens_by_one_cut(layout, Length(1 / made.raster.ppi))
-    return _template().render(
+    return template("ticket").render(
         made=made,
         layout=layout,
         room=room,
@@ -97,15 +95,6 @@ def ticket(
         both=lambda size: size.both(units),
         ppi_text=ppi_text,
     )
-
-
-@cache
-def _template() -> Template:
-    text = files("labkit.drawing.pages").joinpath("ticket.html").read_text(encoding="utf-8")
-    rules = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-    return rules.from_string(text)
 
 
 def paper_used(route: Route, copies: int, units: str) -> tuple[str, str]:

@@ -10,7 +10,8 @@ from types import SimpleNamespace
 import pytest
 
 from labkit.drawing.pages import report as module
-from labkit.drawing.pages.report import plain, report, report_chunks
+from labkit.drawing.pages.report import report, report_chunks
+from labkit.drawing.pages.template import plain
 from labkit.files.checks.findings import Findings, tell
 from labkit.files.folder.tally import TallyRow, Totals, tally
 from labkit.files.header.picture import Picture
