@@ -64,8 +64,8 @@ def strip_of(
     name = picture.path.name
     if not owner.strip() or not title.strip():
         raise LabError(
-            "needs a name and a title on its strip: give --owner and --title, or name the file like a print "
-            "file, such as Nia-Oak_First-light_13x19in.tif.",
+            "needs a name and a title on its strip: give --owner and --title, or name the file as a "
+            "print file is named here.",
             about=name,
         )
     if width is None and picture.size is None:

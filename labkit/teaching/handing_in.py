@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from random import Random
+from tempfile import TemporaryDirectory
 
 from labkit.errors import LabError
 from labkit.files.checks.check import check
@@ -32,7 +33,7 @@ _TOLD = {
 
 
 @dataclass(frozen=True)
-class Fault:
+class Flaw:
     """What is wrong with a messy file: the ``code`` that the check finds, the ``ways`` to make it, what is
     to be thought of (``hint``), and how it is mended by hand (``steps``)."""
 
@@ -42,49 +43,48 @@ class Fault:
     steps: tuple[str, ...]
 
 
+_STATE_PPI = ("Set the resolution to {ppi}, with resampling switched off: it keeps its {pixels}.",)
 _LABELS = (
-    Fault(
+    Flaw(
         "resolution-label",
         (stating(72), stating(96)),
         "Count: pixels divided by the sheet's width. Is it the pixels that are wrong, or what is said of "
         "them?",
-        ("Set the resolution to {ppi}, with resampling switched off: it keeps its {pixels}.",),
+        _STATE_PPI,
     ),
-    Fault(
+    Flaw(
         "resolution-shape",
         (having(unit=1), having(unit=1, states=(4, 3))),
         "How many pixels to an inch does it say? Without that it has no size on paper.",
-        ("Set the resolution to {ppi}, with resampling switched off: it keeps its {pixels}.",),
+        _STATE_PPI,
     ),
-    Fault(
+    Flaw(
         "resolution-unequal",
         (stating(300, 150),),
         "Two figures, one across and one down: what would become of a circle?",
-        (
-            "Set the resolution to {ppi} both ways, with resampling switched off: it keeps its {pixels}.",
-        ),
+        _STATE_PPI,
     ),
 )
 _FORMS = (
-    Fault(
+    Flaw(
         "layers",
         (having(layers=True),),
         "What a switch can change, somebody will switch.",
         ("Flatten it to one layer.",),
     ),
-    Fault(
+    Flaw(
         "transparency",
         (having(mode="RGBA", clear=True),),
         "What is printed where a file says that nothing is there?",
         ("Flatten it onto white, so that no transparency is left.",),
     ),
-    Fault(
+    Flaw(
         "turned-flag",
         (having(flag=6), having(flag=8), having(flag=3)),
         "The pixels lie otherwise than you see them. Who turns them, if a program does not read the flag?",
         ("Open it, and look that it lies as you saw it: {pixels}. Saved anew, it needs no flag.",),
     ),
-    Fault(
+    Flaw(
         "several-pages",
         (having(pages=2),),
         "Which of the two would you print?",
@@ -92,7 +92,7 @@ _FORMS = (
     ),
 )
 _SHEETS = (
-    Fault(
+    Flaw(
         "picture-without-sheet",
         (having(alone=True),),
         "It is the picture and nothing else: somebody would have to guess where it goes.",
@@ -102,7 +102,7 @@ _SHEETS = (
         ),
     ),
 )
-_MARKS = Fault(
+_MARKS = Flaw(
     "stray-marks",
     (marked(1, 60, 40), marked(3, 24, 24)),
     "Look at the white below the picture, closely. This one needs a hand.",
@@ -110,7 +110,7 @@ _MARKS = Fault(
 )
 _BY_HAND = (
     _MARKS,
-    Fault(
+    Flaw(
         "surround",
         (having(surround=(250, 250, 250)), having(surround=(250, 249, 246))),
         "Read the colour of the paper with your editor's dropper. This one needs a hand.",
@@ -120,7 +120,7 @@ _BY_HAND = (
             "Fill what is selected with pure white, 255 255 255.",
         ),
     ),
-    Fault(
+    Flaw(
         "border",
         (moved(Fraction(1, 4)), moved(Fraction(-1, 4)), moved(Fraction(0), Fraction(1, 4))),
         "Measure all four borders, and compare them with the place that is asked for. This one needs a hand.",
@@ -136,7 +136,7 @@ GROUPS = (_LABELS, _FORMS, _SHEETS, _BY_HAND)
 
 MENDS: Mapping[str, Change] = {
     "save it as it is": having(),
-    "set 300 ppi, change no pixel": having(states=None, unit=2),
+    "state the room's ppi, change no pixel": having(states=None, unit=2),
     "flatten to one layer, onto white": having(layers=False, mode="RGB", clear=False),
     "keep the first page alone": having(pages=1),
     "turn the pixels, drop the flag": having(flag=1),
@@ -153,7 +153,7 @@ class Mess:
 
     number: int
     hand_in: HandIn
-    fault: Fault
+    fault: Flaw
     brief: Brief
 
     @property
@@ -224,7 +224,7 @@ def handing_in_task(reader: str, pictures: Sequence[Candidate], room: Room) -> H
 def _mess(
     chance: Random,
     number: int,
-    fault: Fault,
+    fault: Flaw,
     said: tuple[str, str],
     name: str,
     pictures: Sequence[Candidate],
@@ -257,8 +257,14 @@ def make_messes(task: HandingTask, folder: Path) -> list[Path]:
     made = []
     for mess in task.messes:
         file = place / mess.hand_in.file_name
-        made.append(file if file.exists() else write(mess.hand_in, place))
+        made.append(file if file.exists() else _whole(mess.hand_in, place))
     return made
+
+
+def _whole(hand_in: HandIn, folder: Path) -> Path:
+    """The file, made elsewhere and given its name when it is all there."""
+    with TemporaryDirectory(dir=folder) as aside:
+        return write(hand_in, Path(aside)).replace(folder / hand_in.file_name)
 
 
 def mend(mess: Mess, how: str, name: str, folder: Path, *, again: bool = False) -> Path:
@@ -277,8 +283,7 @@ def mend(mess: Mess, how: str, name: str, folder: Path, *, again: bool = False) 
         raise LabError(
             f"{file.name} is there already: tick “replace my earlier try”, or name it otherwise."
         )
-    write(mended, folder)
-    return file
+    return _whole(mended, folder)
 
 
 def judge_mess(file: str | Path, mess: Mess, room: Room) -> Judgement:

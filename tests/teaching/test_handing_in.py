@@ -25,9 +25,9 @@ from tests.properties import a_few
 FAULTS = {fault.code: fault for group in GROUPS for fault in group}
 BY_HAND = {fault.code for fault in GROUPS[-1]}
 RIGHT = {
-    "resolution-label": "set 300 ppi, change no pixel",
-    "resolution-shape": "set 300 ppi, change no pixel",
-    "resolution-unequal": "set 300 ppi, change no pixel",
+    "resolution-label": "state the room's ppi, change no pixel",
+    "resolution-shape": "state the room's ppi, change no pixel",
+    "resolution-unequal": "state the room's ppi, change no pixel",
     "layers": "flatten to one layer, onto white",
     "transparency": "flatten to one layer, onto white",
     "turned-flag": "turn the pixels, drop the flag",
