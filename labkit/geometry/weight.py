@@ -49,8 +49,8 @@ WEIGHTS = {
     "15 % more": Weight(share=Fraction(15, 100)),
 }
 """The weights that sources give for the bottom of a mat. They differ, and no rule chooses among them:
-1/4 to 1/2 in more on a mat of 3 to 4 in, 1/2 in for large pictures (a list of photographers, 2011), 5 to
-15 % (other pages): common practice, no source."""
+1/4 to 1/2 in more on a mat of 3 to 4 in and 1/2 in or more for large pictures (altphotolist, 1 December
+2011); 5 to 15 % (from memory of web pages). Common practice, no standard."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,12 +15,8 @@ from labkit.files.record.entry import Entry
 from labkit.job.log import fingerprint
 from labkit.job.number import job_number
 from labkit.job.ticket import route_doubts
-from labkit.room.printers import Setting
 from labkit.room.route import Route
 from labkit.room.rules import Room
-
-_DRY_THE_SAME_DAY = 6
-"""Hours: what dries for no longer is handed out the day it was printed (our own judgement)."""
 
 
 def plan_day(
@@ -54,7 +50,9 @@ def plan_day(
             number = job_number(job.file, day)
             title = named.get("title", "") or job.file.stem
             left = _less(job, done)
-            prints.append(Print(left, found, route, number, owner, title, _latest(left, route)))
+            prints.append(
+                Print(left, found, route, number, owner, title, _latest(left, route, room))
+            )
         else:
             held = Held(job, found, route, owner, tuple(message(found, room, doubts)))
             (back if found.verdict == "stop" else ask).append(held)
@@ -94,10 +92,8 @@ def _less(job: Job, done: Printed | None) -> Job:
     return replace(job, copies=job.copies - done.copies) if done else job
 
 
-def _latest(job: Job, route: Route) -> date:
-    return job.due - timedelta(_drying_days(route.setting)) if job.due else date.max
-
-
-def _drying_days(setting: Setting) -> int:
-    hours = setting.drying_hours
-    return ceil(hours / 24) if hours > _DRY_THE_SAME_DAY else 0
+def _latest(job: Job, route: Route, room: Room) -> date:
+    """The last day on which it can be printed to be dry when it is due."""
+    hours = route.setting.drying_hours
+    days = ceil(hours / 24) if hours > room.handling.same_day_hours else 0
+    return job.due - timedelta(days) if job.due else date.max

@@ -34,11 +34,12 @@ class Cutter:
 @dataclass(frozen=True, slots=True)
 class Handling:
     """The weight above which nobody lifts a roll alone, in kg; the core of a roll, its weight in kg for a
-    metre of its width."""
+    metre of its width; how long prints may dry, in hours, that are handed out on the same day."""
 
     help_above_kg: Decimal
     core_diameter: Length
     core_kg_per_metre: Decimal
+    same_day_hours: Decimal
 
 
 AS_THE_PICTURE = "as the picture"

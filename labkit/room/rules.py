@@ -199,6 +199,7 @@ _ROOM = toml.table(
         help_above_kg=check.number("kg", 0, 100, above=True, like="9"),
         core_diameter=check.size,
         core_kg_per_metre=check.number("kg", 0, 100, like="0.5"),
+        same_day_hours=check.number("hours", 0, 24, like="6"),
     ),
     colour=toml.table(
         _colour,

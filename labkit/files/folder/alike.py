@@ -33,10 +33,16 @@ _MOST_NAMED = 3
 
 
 def _named(others: Sequence[Path], file: Path) -> str:
-    """The first of the others, those in other folders with their folder, and how many more there are."""
-    shown = [f"“{o.name if o.parent == file.parent else o}”" for o in others[:_MOST_NAMED]]
+    """The first of the others, from the nearest folder that holds both, and how many more there are."""
+    shown = [f"“{_from_both(other, file)}”" for other in others[:_MOST_NAMED]]
     more = len(others) - len(shown)
     return listed([*shown, f"{more} more"] if more else shown)
+
+
+def _from_both(other: Path, file: Path) -> str:
+    above = set(file.absolute().parents)
+    both = next((folder for folder in other.absolute().parents if folder in above), None)
+    return (other.absolute().relative_to(both) if both else other).as_posix()
 
 
 def _grouped(keyed: Iterable[tuple]) -> list[list]:
