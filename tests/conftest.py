@@ -21,7 +21,7 @@ STARTING_CHILDREN = (
     "labkit.commands.ticket",
     "labkit.files.child.crew",
     "labkit.job.gang",
-    "labkit.job.words",
+    "labkit.job.planned",
     "labkit.teaching.roll_paper",
 )
 

@@ -10,7 +10,7 @@ from labkit.geometry.parts import read_count
 from labkit.geometry.proportion import HALF
 from labkit.job import words as job
 from labkit.job.parts import InParts, write_parts
-from labkit.job.words import Made
+from labkit.job.planned import Made
 from labkit.room.rules import Room
 
 _ONE_SHEET = ("fit", "border", "left", "top", "trim", "bleed", "whole")

@@ -19,7 +19,7 @@ from labkit.geometry.resolution import ppi_text
 from labkit.home import home
 from labkit.job import words as job
 from labkit.job.cutting import cut_to
-from labkit.job.words import Made
+from labkit.job.planned import Made
 from labkit.room.rules import Room, load_room
 
 

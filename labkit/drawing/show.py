@@ -25,7 +25,7 @@ def show_in_notebook() -> None:
     )
     svg.for_type(Layout, layout_svg)
     html.for_type_by_name("labkit.files.checks.findings", "Findings", findings_html)
-    html.for_type_by_name("labkit.job.words", "Made", made_html)
+    html.for_type_by_name("labkit.job.planned", "Made", made_html)
     html.for_type_by_name("labkit.teaching.judge", "Judgement", judgement_html)
     html.for_type_by_name("labkit.teaching.judge", "Hints", hints_html)
 

@@ -14,7 +14,7 @@ from labkit.geometry.paper import Sheet, find_sheet, sheet_of
 from labkit.geometry.parts import Part, Split
 from labkit.geometry.proportion import HALF, Crop
 from labkit.geometry.raster import part_of, rasterize
-from labkit.job.words import Made, make_planned, planned
+from labkit.job.planned import Made, make_planned, planned
 from labkit.room.laying import medium_on_roll
 from labkit.room.rules import Room
 
@@ -60,7 +60,7 @@ def write_parts(
 
     The size is that of the whole picture on the wall, gaps counted. Laid edge to edge, less what overlaps,
     the parts hold the pixels of the whole at that resolution, each as it is there. ``order`` is what
-    :func:`~labkit.job.words.planned` takes besides. LabError, with nothing left behind, if it cannot be
+    :func:`~labkit.job.planned.planned` takes besides. LabError, with nothing left behind, if it cannot be
     done.
     """
     stated = {"stated": picture.size, "width": width, "height": height, "fill": fill, "keep": keep}

@@ -19,7 +19,7 @@ from labkit.home import make_folder
 from labkit.job.cutting import cut_to
 from labkit.job.making import Measured, unwritable
 from labkit.job.number import job_number
-from labkit.job.words import day_due, out_of_reach
+from labkit.job.planned import day_due, out_of_reach
 from labkit.room.drift import drift
 from labkit.room.route import Route
 from labkit.room.rules import Room

@@ -19,6 +19,7 @@ from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
 from labkit.files.child.worker import send
 from labkit.geometry.length import inches, length
+from labkit.job import planned
 from labkit.job import words as job
 from labkit.job.making import PREVIEW
 from labkit.room.rules import load_room, new_room
@@ -289,13 +290,13 @@ def test_a_ticket_of_that_name_is_kept_too(picture, out):
 def test_a_file_that_appears_meanwhile_is_kept(picture, out, monkeypatch):
     """Between the first look and the last step another program may have taken the name."""
     ticket = out / "Ada-Brook_Boat_4x3in_ticket.html"
-    published = job.publish
+    published = planned.publish
 
     def publish(pairs, *, replace):
         ticket.write_text("another's")
         published(pairs, replace=replace)
 
-    monkeypatch.setattr(job, "publish", publish)
+    monkeypatch.setattr(planned, "publish", publish)
     assert "already exists" in refusal(write, picture, place(picture, on="4x3in"), out=out, **WHO)
     assert left_in(out) == [ticket.name]
     assert ticket.read_text() == "another's"
@@ -325,7 +326,7 @@ def test_the_original_stays_as_it_was(boat, picture, out):
 @pytest.fixture
 def own_child(monkeypatch):
     """One that is started for the job, and held to its limits."""
-    monkeypatch.setattr(job, "Guarded", Guarded)
+    monkeypatch.setattr(planned, "Guarded", Guarded)
 
 
 def test_running_out_of_time_leaves_nothing(picture, out, own_child):
