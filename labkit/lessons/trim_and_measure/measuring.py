@@ -194,7 +194,7 @@ def read_readings(state: Entered, units: str) -> list[Reading]:
     errors = state.errors
     causes = state.ruling.causes(errors, state.room)
     told = [("likely", f"{each.name}. {each.mend}") for each in causes]
-    return [*(told or [("so", verdict(errors))]), *figures(errors, state.ruling, units)]
+    return [*(told or [("verdict", verdict(errors))]), *figures(errors, state.ruling, units)]
 
 
 def _read_sentence(state: Entered, units: str) -> str:
