@@ -12,6 +12,7 @@ import subprocess
 import sys
 import time
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -869,7 +870,10 @@ def test_a_full_disk(large, out):
 @pytest.mark.parametrize("how", ["SIGTERM", "SIGINT"])
 def test_ended_from_outside_it_leaves_nothing(large, out, how):
     given = (large, "--sheet", "44x96in", "--fit", "--resample", "300", "--out", out)
-    run = command(*given, start_new_session=True)
+    heard = partial(signal.signal, getattr(signal, how), signal.SIG_DFL)
+    run = command(
+        *given, start_new_session=True, preexec_fn=heard
+    )  # a shell may ignore them for it
     deadline = time.monotonic() + 60
     while not left_in(out) and run.poll() is None and time.monotonic() < deadline:
         time.sleep(0.01)
