@@ -61,6 +61,13 @@ class Warm:
         return self._child.run(function, *given, seconds=max(seconds, 600), **more)
 
 
+class Slow(Guarded):
+    """A child that takes some seconds for whatever it is asked, so that a limit of none is always passed."""
+
+    def run(self, function, *given, **limits):
+        return super().run(take_a_while, **limits)
+
+
 def double(number, times=2):
     return {"answer": number * times, "child": os.getpid()}
 

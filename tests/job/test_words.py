@@ -329,7 +329,8 @@ def own_child(monkeypatch):
     monkeypatch.setattr(planned, "Guarded", Guarded)
 
 
-def test_running_out_of_time_leaves_nothing(picture, out, own_child):
+def test_running_out_of_time_leaves_nothing(picture, out, monkeypatch):
+    monkeypatch.setattr(planned, "Guarded", children.Slow)
     room = sheets.room_with("limits", seconds=0)
     told = refusal(write, picture, place(picture, on="4x3in"), out=out, room=room, **WHO)
     assert told.startswith("“boat.png” took longer than the 0 seconds this room allows")

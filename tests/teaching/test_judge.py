@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from labkit.files.checks import check
 from labkit.geometry.length import size_text
 from labkit.teaching.judge import judge
-from tests.files import make, sheets
+from tests.files import children, make, sheets
 
 
 @pytest.fixture
@@ -199,9 +200,10 @@ def test_what_it_teaches_is_told_once_though_all_four_borders_are_off(
     assert len([hint for hint in hints if told in hint]) == 1
 
 
-def test_it_is_decoded_in_a_guarded_child(brief, coarse, right, tmp_path):
+def test_it_is_decoded_in_a_guarded_child(brief, coarse, right, tmp_path, monkeypatch):
     """Not replaced here: what strangers hand in runs apart, within the room's limits."""
     path = sheets.save(right, tmp_path / f"{brief.stem}.tif", 60)
     assert judge(path, brief, coarse).passed
     hasty = replace(coarse, limits=replace(coarse.limits, seconds=0))
+    monkeypatch.setattr(check, "resident_child", children.Slow)
     assert "took longer than the 0 seconds" in judge(path, brief, hasty).hints[0]

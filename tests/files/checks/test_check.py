@@ -219,8 +219,8 @@ def test_the_file_is_decoded_in_a_child_within_the_rooms_limits(
     assert limited == {"seconds": limits.seconds, "memory_mb": limits.memory_mb, "about": name}
 
 
-@pytest.mark.usefixtures("in_a_child")
-def test_running_out_of_time_is_a_finding(tmp_path, right, wanted):
+def test_running_out_of_time_is_a_finding(tmp_path, right, wanted, monkeypatch):
+    monkeypatch.setattr(module, "resident_child", children.Slow)
     path = sheets.save(right, tmp_path / f"{NAMED}.tif", PPI)
     hasty = replace(ROOM, limits=replace(ROOM.limits, seconds=0))
     findings = compare(path, wanted, room=hasty)
