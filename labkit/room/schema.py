@@ -6,13 +6,13 @@ means; or it tells a mistake there and gives None.
 
 import tomllib
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 from difflib import get_close_matches
 from functools import lru_cache
 from pathlib import Path
-from re import search, sub
 
 from labkit.errors import system_reason
 
@@ -76,7 +76,7 @@ def read_file(path: Path, reader: Reader, model: str) -> tuple[object, list[Mist
     try:
         data = tomllib.loads(written, parse_float=Decimal)
     except (ValueError, RecursionError) as error:
-        return None, [_syntax_mistake(str(error), written)]
+        return None, [_syntax_mistake(error, written)]
     place = Place(path.absolute().parent, model)
     value = reader(data, place)
     told = {Mistake(_line(steps, written), sentence) for steps, sentence in place.told}
@@ -162,15 +162,21 @@ def _line(steps: Steps, written: str) -> int:
     return lines[steps][0] if steps else 1
 
 
-def _syntax_mistake(message: str, written: str) -> Mistake:
-    at = search(r"at line (\d+)", message)
-    last = written.rstrip("\n").count("\n") + 1
-    reason = sub(r" \(at .*\)$", "", message)
+def _syntax_mistake(error: Exception, written: str) -> Mistake:
     return Mistake(
-        min(int(at[1]), last) if at else last,
-        f"this cannot be read ({reason}): a setting is written name = value, text and lengths stand "
+        _first_unsound_line(written.split("\n")),
+        f"this cannot be read ({error}): a setting is written name = value, text and lengths stand "
         "between quotation marks, a list between [ and ], and nothing is set twice.",
     )
+
+
+def _first_unsound_line(lines: list[str]) -> int:
+    """Where the statement begins after which nothing is TOML any more, from 1."""
+    for count in reversed(range(len(lines))):
+        with suppress(ValueError, RecursionError):
+            tomllib.loads("\n".join(lines[:count]))
+            return count + 1
+    return 1
 
 
 # Readers of groups

@@ -320,7 +320,7 @@ MISTAKES = [
     (
         'border = "1/2in"',
         'bleed = "1in"\nborder = "1/2in"',
-        "this cannot be read (Cannot overwrite a value): ",
+        "this cannot be read (Cannot overwrite a value (at line ",
         4,
     ),
 ]
