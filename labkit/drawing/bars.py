@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from labkit.drawing.canvas import open_canvas, rect, text
-from labkit.drawing.sheet import LINES, OKABE_ITO, TINT, WIDTH
+from labkit.drawing.style import LINES, OKABE_ITO, TINT, WIDTH
 
 _SIDE, _TOP, _ROW, _BAR = 16, 44, 60, 26
 

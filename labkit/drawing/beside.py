@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labkit.drawing.canvas import open_canvas, text
-from labkit.drawing.sheet import BIG, LINES, MUTED, PAPER, TINT, WIDTH
+from labkit.drawing.style import BIG, LINES, MUTED, PAPER, TINT, WIDTH
 from labkit.geometry.length import Length, length, size_text
 from labkit.geometry.paper import find_sheet
 

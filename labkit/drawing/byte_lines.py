@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from html import escape
 
 from labkit.drawing.canvas import open_canvas
-from labkit.drawing.sheet import SMALL
+from labkit.drawing.style import SMALL
 
 _SIDE, _TOP, _LINE = 16, 58, 24
 

@@ -2,7 +2,7 @@
 
 from html import escape
 
-from labkit.drawing.sheet import BIG, INK, LINES, MUTED, OKABE_ITO, PANEL, SMALL, TINT, WIDTH
+from labkit.drawing.style import BIG, INK, LINES, MUTED, OKABE_ITO, PANEL, SMALL, TINT, WIDTH
 from labkit.geometry.proportion import WHOLE, Crop
 
 Rect = tuple[float, float, float, float]

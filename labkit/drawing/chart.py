@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from io import BytesIO
 
-from labkit.drawing.sheet import INK
+from labkit.drawing.style import INK
 
 SIZE_INCHES, PPI = (7.2, 4.2), 130
 LOOK = {

@@ -5,7 +5,7 @@ from fractions import Fraction
 from html import escape
 
 from labkit.drawing.canvas import Rect, open_canvas, photo, rect, text
-from labkit.drawing.sheet import BIG, LINES, MUTED, OKABE_ITO, PAPER, SMALL, WIDTH
+from labkit.drawing.style import BIG, LINES, MUTED, OKABE_ITO, PAPER, SMALL, WIDTH
 from labkit.geometry.proportion import Crop, Part
 
 _SIDE, _TOP, _WIDE, _HIGH, _BAR = 16, 44, 608, 380, 16

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from labkit.drawing.canvas import open_canvas, text
-from labkit.drawing.sheet import LINES, OKABE_ITO, TINT
+from labkit.drawing.style import LINES, OKABE_ITO, TINT
 
 _LEFT, _TOP, _GAP = 10, 44, 10
 TILE = 200

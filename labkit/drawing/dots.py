@@ -4,7 +4,7 @@ from fractions import Fraction
 from math import ceil, pi, sqrt
 
 from labkit.drawing.canvas import open_canvas, text
-from labkit.drawing.sheet import INK, MUTED, OKABE_ITO, PAPER
+from labkit.drawing.style import INK, MUTED, OKABE_ITO, PAPER
 from labkit.geometry.length import Length
 
 _LEFT, _TOP, _SIZE = 16, 44, 400

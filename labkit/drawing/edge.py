@@ -3,7 +3,7 @@
 from math import ceil
 
 from labkit.drawing.canvas import open_canvas, rect, text
-from labkit.drawing.sheet import LINES, MUTED, OKABE_ITO, PAPER, WIDTH
+from labkit.drawing.style import LINES, MUTED, OKABE_ITO, PAPER, WIDTH
 from labkit.geometry.length import Length
 
 _TOP, _HIGH, _HALF = 96, 150, 250

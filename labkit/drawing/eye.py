@@ -2,7 +2,8 @@
 
 from labkit.drawing.beside import CARD
 from labkit.drawing.canvas import open_canvas, text
-from labkit.drawing.sheet import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH, label_texts
+from labkit.drawing.dimensions import label_texts
+from labkit.drawing.style import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH
 from labkit.geometry.length import Length, inches, length
 
 FARTHEST = length("300cm")

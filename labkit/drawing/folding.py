@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from labkit.drawing.canvas import open_canvas, rect, text
-from labkit.drawing.sheet import LINES, OKABE_ITO, PAPER, TINT, WIDTH
+from labkit.drawing.style import LINES, OKABE_ITO, PAPER, TINT, WIDTH
 from labkit.geometry.paper import Sheet
 from labkit.geometry.proportion import ratio_text
 

@@ -1,7 +1,8 @@
 """A frame from the front, and a cut through its edge: what the lip hides of a print, as SVG."""
 
 from labkit.drawing.canvas import Rect, open_canvas, rect, text
-from labkit.drawing.sheet import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH, label_texts
+from labkit.drawing.dimensions import label_texts
+from labkit.drawing.style import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH
 from labkit.geometry.holding import sight_size
 from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.size import Size

@@ -4,7 +4,8 @@ import re
 from html import escape
 
 from labkit.drawing.canvas import open_canvas, photo, text
-from labkit.drawing.sheet import WIDTH, draw_sheet
+from labkit.drawing.sheet import draw_sheet
+from labkit.drawing.style import WIDTH
 from labkit.geometry.layout import Layout
 
 _SIDE, _TOP, _BELOW, _MOST_HIGH = 120, 54, 46, 420

@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import ceil
 
 from labkit.drawing.canvas import open_canvas, photo, rect, text
-from labkit.drawing.sheet import OKABE_ITO, WIDTH
+from labkit.drawing.style import OKABE_ITO, WIDTH
 from labkit.geometry.proportion import Crop
 
 _SIDE, _TOP, _GAP, _BELOW = 10, 44, 10, 44

@@ -1,7 +1,7 @@
 """A picture in parts as they hang on the wall, one of them marked, as SVG."""
 
 from labkit.drawing.canvas import Rect, open_canvas, rect, text
-from labkit.drawing.sheet import INK, OKABE_ITO, PAPER, TINT, WIDTH
+from labkit.drawing.style import INK, OKABE_ITO, PAPER, TINT, WIDTH
 from labkit.geometry.box import Box
 from labkit.geometry.parts import Part, Split
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from labkit.drawing.canvas import open_canvas, photo, text
-from labkit.drawing.sheet import WIDTH
+from labkit.drawing.style import WIDTH
 from labkit.geometry.proportion import Crop
 
 _SIDE, _TOP, _GAP, _BELOW = 10, 44, 10, 34

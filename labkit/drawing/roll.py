@@ -6,7 +6,7 @@ from html import escape
 
 from labkit.drawing.canvas import Rect, open_canvas, photo, rect, text
 from labkit.drawing.row import OFF, SHEET, hatch, legend, unreached
-from labkit.drawing.sheet import LINES, MUTED, OKABE_ITO, TINT, WIDTH
+from labkit.drawing.style import LINES, MUTED, OKABE_ITO, TINT, WIDTH
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.length import ZERO, Length
 

@@ -1,7 +1,7 @@
 """A roll seen from its end, core and paper, to scale, and the paper that is left, as SVG."""
 
 from labkit.drawing.canvas import open_canvas, text
-from labkit.drawing.sheet import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH
+from labkit.drawing.style import INK, LINES, MUTED, OKABE_ITO, PAPER, TINT, WIDTH
 from labkit.geometry.length import Length
 
 _HIGH, _MIDDLE = 344, (190, 176)

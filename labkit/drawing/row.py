@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labkit.drawing.canvas import Rect, rect, text
-from labkit.drawing.sheet import LINES, MUTED, OKABE_ITO, PAPER, SMALL, WIDTH
+from labkit.drawing.style import LINES, MUTED, OKABE_ITO, PAPER, SMALL, WIDTH
 
 SIDE, GAP, TOP, NARROWEST, LINE = 16, 12, 46, 106, 16
 """Margin, the gap between two columns, what the heading takes, the narrowest column, a line of type."""

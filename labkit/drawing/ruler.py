@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from labkit.drawing.canvas import open_canvas, rect, text
 from labkit.drawing.row import hatch, legend, unreached
-from labkit.drawing.sheet import INK, LINES, MUTED, OKABE_ITO, PAPER, WIDTH
+from labkit.drawing.style import INK, LINES, MUTED, OKABE_ITO, PAPER, WIDTH
 from labkit.geometry.box import Edges
 from labkit.geometry.ruler import RulerSheet
 

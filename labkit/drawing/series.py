@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labkit.drawing.canvas import open_canvas, photo, rect, text
-from labkit.drawing.sheet import BIG, LINES, PAPER, WIDTH
+from labkit.drawing.style import BIG, LINES, PAPER, WIDTH
 from labkit.geometry.length import Length
 from labkit.geometry.paper import Sheet
 from labkit.geometry.proportion import Crop

@@ -16,7 +16,7 @@ from labkit.drawing.row import (
     rows,
     unreached,
 )
-from labkit.drawing.sheet import INK, LINES, MUTED, PANEL
+from labkit.drawing.style import INK, LINES, MUTED, PANEL
 from labkit.geometry.box import Edges
 from labkit.geometry.holding import RollCut, area
 from labkit.geometry.length import Length

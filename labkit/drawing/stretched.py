@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from labkit.drawing.canvas import Rect, open_canvas, photo, rect, text
-from labkit.drawing.sheet import BIG, MUTED, OKABE_ITO, PAPER
+from labkit.drawing.style import BIG, MUTED, OKABE_ITO, PAPER
 from labkit.geometry.proportion import Crop, Part
 
 _HALF, _GAP, _TOP, _HIGH, _CLOSE = 294, 20, 66, 250, 150

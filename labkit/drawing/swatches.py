@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from labkit.drawing.canvas import open_canvas, rect, text
-from labkit.drawing.sheet import MUTED, WIDTH
+from labkit.drawing.style import MUTED, WIDTH
 
 _SIDE, _TOP, _HIGH, _GAP, _BELOW = 10, 44, 150, 10, 50
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from labkit.drawing.canvas import Rect, open_canvas, photo, rect, text
 from labkit.drawing.row import legend
-from labkit.drawing.sheet import BIG, INK, LINES, MUTED, OKABE_ITO, PAPER, WIDTH
+from labkit.drawing.style import BIG, INK, LINES, MUTED, OKABE_ITO, PAPER, WIDTH
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.length import Length
 from labkit.geometry.size import Size

@@ -1,7 +1,7 @@
 import pytest
 
 from labkit.drawing.beside import CARD, LETTER, Thing, by_text, draw_beside
-from labkit.drawing.sheet import WIDTH
+from labkit.drawing.style import WIDTH
 from labkit.geometry.length import inches, length
 from tests.drawing.drawn import Drawn
 

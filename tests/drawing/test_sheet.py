@@ -4,7 +4,6 @@ import re
 import subprocess
 import sys
 from dataclasses import replace
-from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -12,8 +11,8 @@ import matplotlib
 import pytest
 from PIL import ImageFont
 
-from labkit.drawing import sheet as drawing
-from labkit.drawing.sheet import LINES, OKABE_ITO, describe_sheet, draw_sheet
+from labkit.drawing.sheet import describe_sheet, draw_sheet
+from labkit.drawing.style import LINES, OKABE_ITO, PANEL, PAPER
 from labkit.errors import LabError
 from labkit.geometry.length import length
 from tests.drawing.layouts import LAYOUTS, chromium, laid, ratio
@@ -375,13 +374,13 @@ def test_all_text_has_contrast_on_every_ground(layout):
     colours = {each.get("fill", root.get("fill")) for each in texts}
     assert len(texts) > 10
     for colour in colours:
-        assert min(ratio(colour, ground) for ground in (drawing.PANEL, drawing.PAPER)) >= 4.5
+        assert min(ratio(colour, ground) for ground in (PANEL, PAPER)) >= 4.5
 
 
 def test_lines_have_contrast_and_differ_by_more_than_colour():
     """WCAG 2.2, SC 1.4.11: 3 to 1; all but the guides stand on white, or are cased in it."""
     for kind, line in LINES.items():
-        grounds = (drawing.PAPER, drawing.PANEL) if kind == "guide" else (drawing.PAPER,)
+        grounds = (PAPER, PANEL) if kind == "guide" else (PAPER,)
         assert min(ratio(line.colour, ground) for ground in grounds) >= 3, kind
     looks = [(line.dash, line.width) for line in LINES.values() if line.dash]
     assert len(set(looks)) == len(looks) == 3
@@ -390,16 +389,16 @@ def test_lines_have_contrast_and_differ_by_more_than_colour():
 
 def test_colours_too_weak_for_a_line_stand_inside_an_outline():
     weak = {OKABE_ITO[name] for name in ("orange", "sky blue", "yellow")}
-    assert all(ratio(colour, drawing.PAPER) < 3 for colour in weak)
+    assert all(ratio(colour, PAPER) < 3 for colour in weak)
     assert not weak & {line.colour for line in LINES.values()}
     hatched = Drawn(draw_sheet(OPTICAL)).root.find(f"{SVG}path[@fill='url(#sheet-hatch)']")
-    assert ratio(hatched.get("stroke"), drawing.PAPER) >= 3
+    assert ratio(hatched.get("stroke"), PAPER) >= 3
 
 
 def test_the_drawing_brings_its_own_light_ground():
     root = Drawn(draw_sheet(OPTICAL)).root
     ground = root.find(f"{SVG}rect")
-    assert ground.get("fill") == drawing.PANEL
+    assert ground.get("fill") == PANEL
     assert root.get("viewBox") == f"0 0 {ground.get('width')} {ground.get('height')}"
 
 
@@ -469,30 +468,6 @@ def test_labels_keep_apart_wherever_the_picture_is_dragged():
         )
         root = Drawn(draw_sheet(layout, units=chance.choice(["in", "mm"]))).root
         assert_apart(text_boxes(root), *map(float, root.get("viewBox").split()[2:]))
-
-
-def test_spread_moves_labels_no_further_than_they_must():
-    spread = drawing._spread
-    assert spread([50, 150], [20, 20], 0, 200) == [50, 150]
-    # Both want 50: 20 wide and 8 apart, their centres end 28 from one another about it.
-    assert spread([50, 50], [20, 20], 0, 200) == [36, 64]
-    assert spread([2, 3], [20, 20], 0, 200) == [10, 38]
-    assert spread([199, 200], [20, 20], 0, 200) == [162, 190]
-
-
-def test_spread_keeps_order_and_gaps():
-    chance = random.Random(3)
-    for _ in range(300):
-        sizes = [chance.uniform(5, 60) for _ in range(chance.randint(1, 4))]
-        wanted = sorted(chance.uniform(-20, 420) for _ in sizes)
-        spots = drawing._spread(wanted, sizes, 0, 400)
-        edges = [
-            (spot - size / 2, spot + size / 2) for spot, size in zip(spots, sizes, strict=True)
-        ]
-        assert edges[0][0] >= -1e-9
-        assert edges[-1][1] <= 400 + 1e-9
-        for (_, end), (start, _) in pairwise(edges):
-            assert start - end >= drawing.GAP - 1e-9
 
 
 @pytest.mark.browser

@@ -2,8 +2,8 @@
 
 import pytest
 
-from labkit.drawing.sheet import WIDTH
 from labkit.drawing.stock import Laid, called, draw_rolls, draw_stock, short
+from labkit.drawing.style import WIDTH
 from labkit.geometry.box import Edges
 from labkit.geometry.holding import RollCut, excess
 from labkit.geometry.length import ZERO, inches, length, millimetres

@@ -5,9 +5,10 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
+from labkit.drawing.dimensions import label_texts
 from labkit.drawing.pages.template import template
 from labkit.drawing.parts import draw_parts
-from labkit.drawing.sheet import describe_sheet, draw_sheet, label_texts
+from labkit.drawing.sheet import describe_sheet, draw_sheet
 from labkit.errors import LabError
 from labkit.files.look.address import is_address
 from labkit.files.writing.printfile import PrintFile

@@ -7,8 +7,9 @@ from functools import cached_property
 from pathlib import Path
 
 from labkit.drawing.chart import Chart, draw_chart
-from labkit.drawing.sheet import OKABE_ITO, describe_sheet, draw_sheet
+from labkit.drawing.sheet import describe_sheet, draw_sheet
 from labkit.drawing.stretched import draw_stretched
+from labkit.drawing.style import OKABE_ITO
 from labkit.files.header.picture import Picture
 from labkit.geometry.layout import Layout, lay_out
 from labkit.geometry.length import ZERO, Length, decimal, length

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from labkit.drawing.sheet import WIDTH, describe_sheet, draw_sheet
+from labkit.drawing.sheet import describe_sheet, draw_sheet
+from labkit.drawing.style import WIDTH
 from labkit.files.header.picture import Picture
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import ZERO, inches, length

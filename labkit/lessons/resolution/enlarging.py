@@ -6,7 +6,7 @@ from pathlib import Path
 
 from labkit.drawing.chart import Chart, draw_chart
 from labkit.drawing.crops import TILE, draw_crops
-from labkit.drawing.sheet import OKABE_ITO
+from labkit.drawing.style import OKABE_ITO
 from labkit.files.child.kept import cached_file
 from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, FigureApp, Reading

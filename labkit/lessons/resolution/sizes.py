@@ -6,7 +6,7 @@ from pathlib import Path
 
 from labkit.drawing.beside import CARD, LETTER, Thing, draw_beside
 from labkit.drawing.chart import Chart, draw_chart
-from labkit.drawing.sheet import OKABE_ITO
+from labkit.drawing.style import OKABE_ITO
 from labkit.files.header.picture import Picture
 from labkit.geometry.length import Length, length, nearest
 from labkit.geometry.proportion import by_width
