@@ -22,6 +22,34 @@ _KEPT = 4
 """Strips that stay unpacked, as threads ask for neighbouring rows."""
 
 
+class _Stored:
+    """The strips of a file as they lie on the disk, unpacked one at a time."""
+
+    def __init__(self, picture: Picture, page):
+        self._name, self._page = picture.path.name, page
+        self._file = open(picture.path, "rb")  # noqa: SIM115  closed when nobody needs the rows any more
+        self._lock = Lock()
+
+    def strip(self, first: int, last: int) -> np.ndarray:
+        """The one that begins at row ``first`` and ends before ``last``."""
+        page = self._page
+        number = first // page.rowsperstrip
+        with self._lock:
+            self._file.seek(page.dataoffsets[number])
+            stored = self._file.read(page.databytecounts[number])
+        try:
+            strip = _unpacked(page, stored, number)[: last - first]
+            if strip.shape != (last - first, page.imagewidth, 3):
+                raise ValueError
+        except Exception:
+            raise LabError(
+                "is damaged or cut short (its data make no sense to a decoder): copy or export it again.",
+                "damaged",
+                about=self._name,
+            ) from None
+        return strip
+
+
 class StripReader:
     """The rows of a flat RGB TIFF of 8 or 16 bits a channel, whose pixels lie in strips.
 
@@ -30,10 +58,9 @@ class StripReader:
     """
 
     def __init__(self, picture: Picture, page):
-        self._name, self._page = picture.path.name, page
-        self._file = open(picture.path, "rb")  # noqa: SIM115  closed when nobody needs the rows any more
-        self._lock = Lock()
-        self.rows = Bands(self._strip, page.rowsperstrip, page.imagelength, _KEPT).rows
+        self._page = page
+        stored = _Stored(picture, page)
+        self.rows = Bands(stored.strip, page.rowsperstrip, page.imagelength, _KEPT).rows
 
     @classmethod
     def of(cls, picture: Picture) -> "StripReader | None":
@@ -65,24 +92,6 @@ class StripReader:
             last = min(page.imagelength, first + page.rowsperstrip)
             whole[first:last] = self.rows(first, last)
         return whole
-
-    def _strip(self, first: int, last: int) -> np.ndarray:
-        page = self._page
-        number = first // page.rowsperstrip
-        with self._lock:
-            self._file.seek(page.dataoffsets[number])
-            stored = self._file.read(page.databytecounts[number])
-        try:
-            strip = _unpacked(page, stored, number)[: last - first]
-            if strip.shape != (last - first, page.imagewidth, 3):
-                raise ValueError
-        except Exception:
-            raise LabError(
-                "is damaged or cut short (its data make no sense to a decoder): copy or export it again.",
-                "damaged",
-                about=self._name,
-            ) from None
-        return strip
 
 
 def _unpacked(page, stored: bytes, number: int) -> np.ndarray:

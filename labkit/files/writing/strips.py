@@ -37,6 +37,58 @@ def rows_per_strip(width: int, depth: int = 8) -> int:
     return max(1, STRIP_BYTES * 8 // (width * CHANNELS * depth))
 
 
+class PictureRows:
+    """The rows of a picture in the colours of the print file, at the depth they are held at; at 16 bits
+    where ``depth`` asks for that."""
+
+    def __init__(self, pixels: Pixels, conversion: Conversion, raster: Raster, depth: int):
+        self._pixels, self._conversion = pixels, conversion
+        self._raster, self._depth = raster, depth
+        self.made = raster.made or (raster.picture.width, raster.picture.height)
+
+    def as_it_is(self, first: int, last: int) -> np.ndarray:
+        """Rows of the part that is printed, pixel for pixel."""
+        left, top, right, _ = self._raster.source
+        return self._converted((left, top + first, right, top + last), last - first, None)
+
+    def resampled(self, first: int, last: int) -> np.ndarray:
+        """Rows of the whole picture as it is resampled."""
+        left, top, right, bottom = self._raster.source
+        scale = (bottom - top) / self.made[1]
+        reach = _SUPPORT * max(1.0, scale) + 1
+        start, end = top + first * scale, top + last * scale
+        width, height = self._pixels.shape
+        rows = max(0, int(start - reach)), min(height, int(end + reach) + 1)
+        columns = max(0, int(left - reach)), min(width, int(right + reach) + 1)
+        box = (left - columns[0], start - rows[0], right - columns[0], min(end, height) - rows[0])
+        return self._converted((columns[0], rows[0], columns[1], rows[1]), last - first, box)
+
+    def _converted(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
+        """A part of the picture in the colours of the print file; the ``box`` in it resampled to so many
+        rows, or all of it as it is."""
+        if max(self._pixels.depth, self._depth) == 16:
+            held = self._pixels.held(region)
+            if held is not None:
+                return self._deep(held, rows, box)
+        return self._plain(region, rows, box)
+
+    def _deep(self, held: np.ndarray, rows: int, box: Box | None) -> np.ndarray:
+        values = deep.on_white(deep.to_16_bits(held))
+        if box is not None:
+            values = deep.resized(values, (self.made[0], rows), box)
+        return self._conversion.rgb_16(values)
+
+    def _plain(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
+        is_as_it_lies = box is None and self._conversion.keeps_rgb
+        as_it_lies = self._pixels.rgb(region) if is_as_it_lies else None
+        if as_it_lies is not None:
+            return as_it_lies
+        part = self._conversion.resizable(self._pixels.region(region))
+        if box is not None:
+            part = part.resize((self.made[0], rows), _FILTER, box=box)
+        return np.asarray(self._conversion.rgb(part))
+
+
 class SheetStrips:
     """The rows of a finished sheet, any span of them made when it is asked for.
 
@@ -55,13 +107,11 @@ class SheetStrips:
         tone: Tone | None = None,
     ):
         self.depth = depth
-        self._pixels = pixels
-        self._conversion = conversion
         self._raster = raster
         self._tone = tone
         self._marks = mark_boxes(layout, raster.ppi)
-        self._made = raster.made or (raster.picture.width, raster.picture.height)
-        self._bands = Bands(self._resampled, _RESAMPLED, self._made[1], _KEPT)
+        self._picture = PictureRows(pixels, conversion, raster, depth)
+        self._bands = Bands(self._picture.resampled, _RESAMPLED, self._picture.made[1], _KEPT)
 
     def blank(self, count: int) -> np.ndarray:
         """So many rows of bare paper."""
@@ -97,50 +147,12 @@ class SheetStrips:
     def _picture_rows(self, first: int, last: int) -> np.ndarray:
         """The same at the depth they are held at."""
         if not self._raster.resampled:
-            left, top, right, _ = self._raster.source
-            return self._converted((left, top + first, right, top + last), last - first, None)
+            return self._picture.as_it_is(first, last)
         window = self._raster.window
         if window is None:
             return self._bands.rows(first, last)
         rows = self._bands.rows(window.top + first, window.top + last)
         return rows[:, window.left : window.right]
-
-    def _resampled(self, first: int, last: int) -> np.ndarray:
-        """Rows of the whole picture as it is resampled."""
-        left, top, right, bottom = self._raster.source
-        scale = (bottom - top) / self._made[1]
-        reach = _SUPPORT * max(1.0, scale) + 1
-        start, end = top + first * scale, top + last * scale
-        width, height = self._pixels.shape
-        rows = max(0, int(start - reach)), min(height, int(end + reach) + 1)
-        columns = max(0, int(left - reach)), min(width, int(right + reach) + 1)
-        box = (left - columns[0], start - rows[0], right - columns[0], min(end, height) - rows[0])
-        return self._converted((columns[0], rows[0], columns[1], rows[1]), last - first, box)
-
-    def _converted(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
-        """A part of the picture in the colours of the print file; the ``box`` in it resampled to so many
-        rows, or all of it as it is."""
-        if max(self._pixels.depth, self.depth) == 16:
-            held = self._pixels.held(region)
-            if held is not None:
-                return self._deep(held, rows, box)
-        return self._plain(region, rows, box)
-
-    def _deep(self, held: np.ndarray, rows: int, box: Box | None) -> np.ndarray:
-        values = deep.on_white(deep.to_16_bits(held))
-        if box is not None:
-            values = deep.resized(values, (self._made[0], rows), box)
-        return self._conversion.rgb_16(values)
-
-    def _plain(self, region: Region, rows: int, box: Box | None) -> np.ndarray:
-        is_as_it_lies = box is None and self._conversion.keeps_rgb
-        as_it_lies = self._pixels.rgb(region) if is_as_it_lies else None
-        if as_it_lies is not None:
-            return as_it_lies
-        part = self._conversion.resizable(self._pixels.region(region))
-        if box is not None:
-            part = part.resize((self._made[0], rows), _FILTER, box=box)
-        return np.asarray(self._conversion.rgb(part))
 
 
 def preview(pixels: Pixels, conversion: Conversion, longest: int) -> Image.Image:

@@ -1,5 +1,7 @@
 """A sheet in strips against the same sheet made whole by other means."""
 
+import gc
+import weakref
 from fractions import Fraction
 
 import numpy as np
@@ -44,6 +46,24 @@ def plain(tmp_path):
 def test_rows_of_a_strip(width, rows):
     """As many whole rows of RGB as a mebibyte holds, and never none."""
     assert strips.rows_per_strip(width) == rows == max(1, 2**20 // (3 * width))
+
+
+@pytest.mark.parametrize("width", [inches(3), inches(2)])
+def test_the_picture_is_given_up_with_its_sheet(plain, width):
+    """At once, before the file is read back, and not when rubbish happens to be collected."""
+    picture = read_picture(plain)
+    layout = lay_out(picture.pixels, SHEET, width=width)
+    raster = rasterize(layout, picture.pixels, working_ppi=300)
+    pixels = decode(picture)
+    made = strips.SheetStrips(pixels, conversion(picture, sheets.shipped().colour), layout, raster)
+    held = weakref.ref(pixels)
+    gc.disable()
+    try:
+        whole(made, raster)
+        del made, pixels
+        assert held() is None
+    finally:
+        gc.enable()
 
 
 # Nothing resampled
