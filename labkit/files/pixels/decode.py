@@ -3,6 +3,7 @@
 import mmap
 from contextlib import contextmanager
 from functools import cache
+from threading import Event, Thread
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -33,6 +34,9 @@ _UPRIGHT = {
     8: Image.Transpose.ROTATE_90,
 }
 """What undoes each orientation of Exif 2.3 and TIFF 6.0, section 8."""
+
+_GIVE_BACK_SECONDS = 0.004
+"""From one giving back to the next: some MB are read meanwhile at most."""
 
 _MODES = {1: "L", 2: "LA", 3: "RGB", 4: "RGBA"}
 
@@ -249,7 +253,10 @@ _BY_LIBTIFF = {1, 5, 8, 32773, 32946}
 
 
 def _values(page: "TiffPage", data: mmap.mmap) -> np.ndarray:
-    """The numbers of a page, by libtiff where it knows their packing, as other programs read them."""
+    """The numbers of a page, by libtiff where it knows their packing, as other programs read them; what is
+    not packed lies in the file as it will in memory."""
+    if page.is_contiguous and page.predictor == 1:
+        return np.asarray(page.asarray(), page.dtype)
     if int(page.compression) in _BY_LIBTIFF:
         import imagecodecs
 
@@ -297,11 +304,35 @@ def _lab_to_rgb() -> ImageCms.ImageCmsTransform:
 
 @contextmanager
 def _mapped(picture: Picture):
+    """The file's bytes, read where a codec asks for them."""
     with (
         open(picture.path, "rb") as file,
         mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data,
+        _given_back(data),
     ):
         yield data
+
+
+@contextmanager
+def _given_back(data: mmap.mmap):
+    """Give back what was read of a mapped file, again and again: it would count as memory of this process
+    until the end, beside the pixels made of it. What is asked for once more is read once more."""
+    done = Event()
+
+    def give_back() -> None:
+        while not done.wait(_GIVE_BACK_SECONDS):
+            data.madvise(mmap.MADV_DONTNEED)
+
+    if not hasattr(mmap, "MADV_DONTNEED"):  # not on Windows
+        yield
+        return
+    thread = Thread(target=give_back, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        done.set()
+        thread.join()
 
 
 def _stored_region(region: Region, stored: tuple[int, int], orientation: int) -> Region:
