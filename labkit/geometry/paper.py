@@ -3,12 +3,13 @@
 import csv
 import re
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 
 from labkit.errors import LabError
-from labkit.geometry.length import Length, decimal, length, millimetres, pair
-from labkit.geometry.size import Size, same_size
+from labkit.geometry.length import Length, decimal, length, millimetres, nearest, pair
+from labkit.geometry.size import Size, same_size, size_off
 
 _A3_PLUS = (
     "“{}” is sold as 329 × 483 mm, as 330.2 × 482.6 mm and as 305 × 457 mm: "
@@ -136,6 +137,29 @@ def sheet_of(width: Length, height: Length, *, unit: str = "in") -> Sheet:
     standard = next((k.standard for k in catalogue() if {k.width, k.height} == sides), "")
     lying = Sheet("", width, height, unit, standard)
     return replace(lying, name=lying.turned().size if lying.is_turned else lying.size)
+
+
+def sheet_near(size: Size, within: Length, *, unit: str = "in") -> Sheet:
+    """The sheet that a measured size stands for: one of the catalogue, else the nearest whole 1/16 in or
+    millimetre each way, else just that size. Neither side is off by more than ``within``.
+
+    >>> from labkit.geometry.length import inches
+    >>> half_a_pixel = Length(Fraction(1, 600))
+    >>> sheet_near((millimetres("594.02"), millimetres("840.99")), half_a_pixel).name
+    'A1'
+    >>> sheet_near((inches("23.9991"), inches("29.9989")), half_a_pixel).size
+    '24x30in'
+    """
+    lying = (each for known in catalogue() for each in (known, known.turned()))
+    near = [each for each in lying if same_size(size, each.sides, within)]
+    if near:
+        return min(near, key=lambda each: size_off(size, each.sides))
+    steps = (Length(Fraction(1, 16)), millimetres(1))
+    for step in reversed(steps) if unit == "mm" else steps:
+        whole = tuple(step * nearest(side / step) for side in size)
+        if size_off(size, whole) <= within and all(whole):
+            return sheet_of(*whole, unit="mm" if step == millimetres(1) else "in")
+    return sheet_of(*size, unit=unit)
 
 
 def iso_tolerance(side: Length) -> Length:

@@ -77,14 +77,15 @@ class Paper:
 
 def lies_on(roll: Roll, asked: Sheet, may_turn: bool) -> tuple[Length, bool] | None:
     """The length that a piece takes along a roll, and whether it is turned a quarter on it; None where it
-    does not fit. It lies so that it takes the least."""
+    does not fit. It lies so that it takes the least. One made for the whole width, which is rounded to
+    pixels, may be a little wider: it is still that roll."""
     ways = [(asked.width, asked.height, False)]
     if may_turn:
         ways.append((asked.height, asked.width, True))
     fitting = [
         (along, is_turned)
         for across, along, is_turned in ways
-        if across <= roll.width and along <= roll.length
+        if across <= roll.width + SAME_SHEET and along <= roll.length
     ]
     return min(fitting, default=None)
 

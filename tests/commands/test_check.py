@@ -120,7 +120,7 @@ def test_the_table_tells_verdicts_reasons_and_what_it_takes(folder, capsys):
     assert "Heron, sheet feed  cotton matt 300, letter  2 prints  2 sheets" in told
     assert "£4.80" in told  # twice 2.40
     assert "fine  place: The picture is centred." in told
-    assert f"prepare {folder / 'late' / 'Nia-Oak_Boat_letter.png'} --sheet 8.5x11in --whole" in told
+    assert f"prepare {folder / 'late' / 'Nia-Oak_Boat_letter.png'} --sheet letter --whole" in told
 
 
 def test_rows_for_a_spreadsheet(folder, tmp_path, capsys):
@@ -285,11 +285,11 @@ def test_a_whole_sheet_is_mended_in_its_form_alone(tmp_path, capsys):
     image.save(handed_in, dpi=(72, 72))
     _, [found] = checked(capsys, handed_in)
     commands = {each["command"] for each in found["findings"] if each["command"]}
-    assert commands == {f"labkit prepare {handed_in} --sheet 8.5x11in --whole"}
+    assert commands == {f"labkit prepare {handed_in} --sheet letter --whole"}
     [command] = commands
     main([*command.split()[1:], "--out", str(tmp_path / "out")])
     capsys.readouterr()
-    _, [mended] = checked(capsys, tmp_path / "out" / "Ada-Brook_Boat_8.5x11in.tif")
+    _, [mended] = checked(capsys, tmp_path / "out" / "Ada-Brook_Boat_letter.tif")
     assert mended["verdict"] == "fine"
     made = Image.open(mended["file"])
     assert made.tobytes() == image.convert("RGB").tobytes()

@@ -81,6 +81,16 @@ def test_a_piece_lies_on_the_roll_so_that_it_takes_the_least():
     assert (kept.first_edge, kept.along) == ("top", length("36in") + length("80mm"))
 
 
+def test_a_piece_as_wide_as_its_roll_stays_on_it_when_it_is_rounded_to_pixels():
+    """6857 pixels at 2000/7 ppi are 23.9995 in, 6858 are 24.003: it is the same print on the same roll."""
+    roll = route("24x30in", "pearl 260")
+    for width in ("23.9995in", "24.003in"):
+        rounded = ROOM.route(sheet_of(length(width), length("30in")), "pearl 260")
+        assert rounded.stock == roll.stock
+        assert abs(rounded.price() - roll.price()) <= Decimal("0.01")
+    assert route("24.25x30in", "pearl 260").stock_name == "36 in roll"
+
+
 def test_a_cut_sheet_goes_in_with_a_short_side_first():
     assert (route("13x19in").first_edge, route("19x13in").first_edge) == ("top", "left")
 

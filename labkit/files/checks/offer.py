@@ -122,7 +122,7 @@ def _prepare(picture: Picture, sheet: Sheet, room: Room, *options: str) -> str:
     """The command that makes the print file of that sheet; whose it is and what, if its name tells."""
     named = read_file_name(picture.path, room)
     told = [] if named else ["--owner", "WHOSE", "--title", "WHAT"]
-    words = ["labkit", "prepare", str(picture.path), "--sheet", sheet.size]
+    words = ["labkit", "prepare", str(picture.path), "--sheet", sheet.label]
     return _as_typed([*words, *options, *told])
 
 

@@ -9,7 +9,7 @@ from labkit.files.header.picture import Picture
 from labkit.geometry.box import Edges
 from labkit.geometry.holding import smallest_holding
 from labkit.geometry.length import Length, length, size_text
-from labkit.geometry.paper import Sheet, sheet_of
+from labkit.geometry.paper import Sheet, sheet_near, sheet_of
 from labkit.geometry.raster import ppi_that_fits
 from labkit.geometry.resolution import ppi_text
 from labkit.geometry.size import Size, same_size, size_off
@@ -64,7 +64,8 @@ def _sized(picture: Picture, room: Room) -> Sized:
         return _mislabelled(picture, size, *meant, room)
     if sheet := _stocked(size, room, _SLIP):
         return _rounded(size, sheet, stated.ppi, room)
-    return Sized(sheet_of(*size, unit=room.units), stated.ppi, tuple(_unstocked(size, room)))
+    sheet = sheet_near(size, Length(1 / (2 * stated.ppi)), unit=room.units)
+    return Sized(sheet, stated.ppi, tuple(_unstocked(sheet.sides, room)))
 
 
 def compare_size(picture: Picture, wanted: Sheet, room: Room) -> Sized:

@@ -111,7 +111,7 @@ def test_the_opposite_edge_counts_as_much_for_a_print_in_the_centre():
     """Of letter the first printer leaves 3 mm at the top and 7 mm at the bottom: 10.5 in high fits between
     them, and not with 7 mm on both sides, as the centre asks for."""
     told = without_sheet(facts((1500, 3150), 300), ROOM)
-    assert options(told.command).sheet == "210x297mm"
+    assert options(told.command).sheet == "A4"
 
 
 @pytest.mark.parametrize(

@@ -125,6 +125,22 @@ def test_what_no_sheet_in_stock_holds_comes_off_a_roll(pixels, code, grade):
     assert [(item.code, item.grade) for item in found.items] == [(code, grade)]
 
 
+@pytest.mark.parametrize(
+    ("pixels", "ppi", "label"),
+    [
+        (
+            (5143, 6429),
+            "214.3",
+            "24x30in",
+        ),  # 23.9991 × 29.9995 in: whole pixels of what was asked for
+        ((8574, 12140), "366.6485", "A1"),  # 593.97 × 841.01 mm
+        ((4724, 7205), "200", "600x915mm"),  # 599.95 × 915.04 mm
+    ],
+)
+def test_a_size_rounded_to_pixels_is_called_what_it_was_asked_for(pixels, ppi, label):
+    assert sized(pixels, Fraction(ppi)).sheet.label == label
+
+
 @given(st.integers(1, 30_000), st.integers(1, 30_000), st.integers(2, 2000) | st.none())
 def test_every_size_is_told_or_known(wide, high, ppi):
     found = sized((wide, high), ppi)
