@@ -16,7 +16,7 @@ from labkit.files.pixels.lab import xyz_of_lab
 from labkit.files.pixels.tone import MIDDLE_LIGHT, tone
 from labkit.files.pixels.transform import lab_of
 from labkit.geometry.layout import Layout
-from labkit.geometry.light import MOST_STOPS, step_text
+from labkit.geometry.light import UNITS, step_text
 from labkit.geometry.pixelbox import PixelBox
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
@@ -32,6 +32,7 @@ _PATCHES = 160
 _NEAR, _FEWEST = 1.0, 50
 """Tones that tell the step lie so many stops round middle grey; if there are fewer patches, any do."""
 _ENDS = 0.01, 0.99
+_MOST = UNITS["stops"].most
 
 
 def tone_hints(findings: Findings, brief: Brief, room: Room) -> list[str]:
@@ -87,7 +88,7 @@ def step_between(was: np.ndarray, now: np.ndarray) -> float:
         return 0.0
     slope = np.exp(np.median(_odds(now[use]) - _odds(was[use])))
     times = slope / (1 - MIDDLE_LIGHT + slope * MIDDLE_LIGHT)
-    return float(np.clip(np.log2(times), -MOST_STOPS, MOST_STOPS))
+    return float(np.clip(np.log2(times), -_MOST, _MOST))
 
 
 def _odds(light: np.ndarray) -> np.ndarray:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from labkit.files.header.picture import Picture
 from labkit.files.writing.name import file_name
+from labkit.geometry.light import tone_step
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.proportion import HALF
 from labkit.home import home
@@ -57,7 +58,7 @@ class StripExercise(Exercise):
         made = write_strips_on(
             [strip],
             size=find_sheet("4x6in"),
-            steps=STEPS,
+            steps=tuple(map(tone_step, STEPS)),
             paper=self.room.paper(),
             sheet=None,
             job=self._job,
