@@ -71,7 +71,7 @@ def colour_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brie
         width,
         f" wide in the centre of a sheet of {sheet}, {lies}, for {name} paper (in this room {paper.name}) in "
         f"a light of {lux} lx, with the tone step that the strip above shows for them. It stays in sRGB. "
-        f"With it goes its test strip: for {paper.name}, for a print so wide, with the steps from "
+        f"Hand in its test strip too: for {paper.name}, of a print as wide, with the steps from "
         f"{STEPS[0]:+g} to {STEPS[-1]:+g}.",
     )
     brief = brief_of(reader, candidate, asked, layout, room, _HINTS)
