@@ -113,6 +113,7 @@ def make(job: Job, part: Path, ticket_part: Path) -> dict:
 def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written, Future[bytes]]":
     """Decode and write, and tell what was done; the small picture is made beside that. No pixels are
     kept."""
+    from labkit.files.header.tiff_reader import description_of
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
     from labkit.files.pixels.tone import tone
@@ -124,7 +125,7 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
     pixels = decode(job.picture)
     asked = job.lighter
     step = tone(asked.amount, asked.by, profile=to_rgb.profile) if asked else None
-    before = _steps_before(job.picture)
+    before = said_steps(description_of(job.picture))
     small = aside.submit(_small, pixels, to_rgb, step)
     depth = rules.depth_for(pixels.depth)
     labels = Labels(job.owner, job.title, _description(job, before), to_rgb.profile)
@@ -218,13 +219,6 @@ def _finished_sheet(job: Job, pixels: "Pixels") -> list[str]:
         "printed as a picture, borders and all. To print it as it is, leave its size and place out, and "
         "say --whole."
     ]
-
-
-def _steps_before(picture: Picture) -> tuple[ToneStep, ...]:
-    """The tone steps that the file given says were made on it already."""
-    from labkit.files.header.tiff_reader import description_of
-
-    return said_steps(description_of(picture.path)) if picture.kind == "TIFF" else ()
 
 
 def _description(job: Job, before: Sequence[ToneStep]) -> str:

@@ -95,7 +95,7 @@ def seen_strip(file: Path, original: Path, owner: str) -> dict:
     the step should have made of the ``original``, as the mean CIEDE2000.
     """
     sheet = read_picture(file)
-    described = description_of(file) if sheet.kind == "TIFF" else ""
+    described = description_of(sheet)
     strips = read_strips(described)
     if not strips:
         return {}

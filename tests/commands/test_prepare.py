@@ -23,7 +23,6 @@ from PIL import Image
 import labkit
 from labkit.__main__ import main
 from labkit.files.header.reading import read_picture
-from labkit.files.header.tiff_reader import description_of
 from labkit.files.writing.tonesaid import said_steps
 from labkit.geometry.length import inches, length
 from labkit.geometry.light import ToneStep
@@ -939,7 +938,7 @@ def test_a_step_by_lightness_is_told_in_its_unit_everywhere(prepare, boat, out):
     told = "The picture was made 4 L* units lighter at middle grey"
     assert (code, told in " ".join(said.split())) == (0, True)
     assert told in (out / f"{STEM}_ticket.html").read_text(encoding="utf-8")
-    assert said_steps(description_of(out / f"{STEM}.tif")) == (ToneStep(4.0, "lightness"),)
+    assert said_steps(sheets.description_in(out / f"{STEM}.tif")) == (ToneStep(4.0, "lightness"),)
     _, said, _ = prepare(boat, "--lighter", "-4", "--by", "lightness", "--json", "--replace")
     made = json.loads(said)
     assert (made["lighter"], made["lighter_by"]) == (-4, "lightness")
@@ -976,12 +975,12 @@ def test_a_second_step_is_stated_beside_the_first_and_asked_about(prepare, boat,
     )
     assert code == 0
     assert "look     The file given had been made 0.3 stops darker already" in said
-    made = said_steps(description_of(again / f"{STEM}.tif"))
+    made = said_steps(sheets.description_in(again / f"{STEM}.tif"))
     assert made == (ToneStep(-0.3), ToneStep(4.0, "lightness"))
     ticket = (again / f"{STEM}_ticket.html").read_text(encoding="utf-8")
     assert "had been made 0.3 stops darker at middle grey before" in ticket
     code, said, _ = prepare(again / f"{STEM}.tif", "--whole", to=tmp_path / "last", named=())
-    assert said_steps(description_of(tmp_path / "last" / f"{STEM}.tif")) == made
+    assert said_steps(sheets.description_in(tmp_path / "last" / f"{STEM}.tif")) == made
     assert "already" not in said
 
 

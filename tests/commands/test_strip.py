@@ -10,11 +10,10 @@ from labkit.files.checks.check import check
 from labkit.files.gang.statement import read_statement
 from labkit.files.gang.stripsaid import read_strips, sum_of_strip
 from labkit.files.gang.teststrip import bands, step_labels
-from labkit.files.header.tiff_reader import description_of
 from labkit.geometry.length import length
 from labkit.geometry.light import ToneStep
 from labkit.room.rules import load_room
-from tests.files import make
+from tests.files import make, sheets
 from tests.files.srgb import encoded, linear
 
 MIDDLE = 119
@@ -93,7 +92,7 @@ def test_a_sheet_states_of_each_strip_what_it_is(greys, tmp_path):
         == 0
     )
     (file,) = out.glob("*.tif")
-    described = description_of(file)
+    described = sheets.description_in(file)
     first, second = read_strips(described)
     assert [(each.title, each.owner) for each in (first, second)] == [
         ("Boat", "Ada Brook"),

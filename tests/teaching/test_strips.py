@@ -9,7 +9,6 @@ from PIL import Image, ImageOps
 
 from labkit.files.gang.stripsaid import StripSaid, read_strips
 from labkit.files.header.reading import read_picture
-from labkit.files.header.tiff_reader import description_of
 from labkit.geometry.length import length
 from labkit.geometry.light import ToneStep, strip_steps
 from labkit.geometry.paper import find_sheet
@@ -157,7 +156,7 @@ def spoiled(strip):
 
     def save(change):
         file = strip()
-        values, said = tifffile.imread(file), description_of(file)
+        values, said = tifffile.imread(file), sheets.description_in(file)
         return sheets.save_by_tifffile(change(values), file, (60, 60), description=said)
 
     return save
@@ -258,7 +257,7 @@ def test_a_wrong_strip_or_a_wrong_file_passes_neither(strip, final, brief, coars
 
 
 def test_what_a_strip_says_is_read_back(strip):
-    (said,) = read_strips(description_of(strip()))
+    (said,) = read_strips(sheets.description_in(strip()))
     assert read_strips(f"Two boats. {said.text()} More.") == [said]
     turned = replace(said, is_turned=not said.is_turned, number=12, width=length("304mm"))
     assert read_strips(turned.text()) == [turned]

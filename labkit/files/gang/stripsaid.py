@@ -87,9 +87,9 @@ def strips_among(pieces: "Sequence[Laid]") -> list[StripSaid]:
     """In a guarded child: the test strips among pieces that share a sheet, as they lie there."""
     found = []
     for number, laid in enumerate(pieces, 1):
-        if laid.recipe or laid.picture.kind != "TIFF":
+        if laid.recipe:
             continue
-        for said in read_strips(description_of(laid.picture.path)):
+        for said in read_strips(description_of(laid.picture)):
             if said.size == laid.picture.pixels:  # it is the strip, and no sheet with strips on it
                 found.append(replace(said, number=number, is_turned=laid.turned))
     return found

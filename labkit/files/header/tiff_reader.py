@@ -18,6 +18,8 @@ from labkit.files.header.stored import MOST_BYTES, tagged
 if TYPE_CHECKING:
     from tifffile import TiffFile, TiffPage, TiffTag
 
+    from labkit.files.header.picture import Picture
+
 _MOST_PAGES, _MOST_TAGS = 1000, 4096
 """Counted no further: a damaged file may point round in a circle, or tell of tags without end."""
 
@@ -104,12 +106,12 @@ def read_tiff(file: BinaryIO, page: int = 1) -> Header:
         )
 
 
-def description_of(file: Path) -> str:
-    """What a TIFF says of itself in its description; "" where it says nothing that is text.
-
-    In a guarded child, as all that opens a file.
-    """
-    with open_tiff(file) as tiff:
+def description_of(picture: "Picture") -> str:
+    """In a guarded child: what a TIFF says of itself in its description; "" where that is no text, and for
+    other files."""
+    if picture.kind != "TIFF":
+        return ""
+    with open_tiff(picture.path) as tiff:
         told = tiff.pages[0].tags.get(_DESCRIPTION)
         return told.value if told and isinstance(told.value, str) else ""
 
