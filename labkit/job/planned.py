@@ -133,7 +133,7 @@ def planned(
         raster,
         owner=owner.strip(),
         title=title.strip(),
-        lighter=_step(lighter, by),
+        lighter=step_asked(lighter, by),
         warnings=tuple(
             filter(None, (shortfall, reach, rules.not_kept(route), drift(route, cut_size, rules)))
         ),
@@ -146,7 +146,7 @@ def planned(
     return Planned(job, ticket, price, bool(shortfall))
 
 
-def _step(lighter: float | None, by: str | None) -> ToneStep | None:
+def step_asked(lighter: float | None, by: str | None) -> ToneStep | None:
     """The tone step asked for; LabError for a unit without one."""
     if lighter is not None:
         return tone_step(lighter, by or "stops")

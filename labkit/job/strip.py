@@ -150,9 +150,11 @@ def make_strip(
     """In the child: write one strip as a finished print. Plain values come back."""
     from labkit.files.gang.stripsaid import StripSaid, sum_of_strip
     from labkit.files.gang.teststrip import ToneStrip, bands, part_shown
+    from labkit.files.header.tiff_reader import description_of
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
     from labkit.files.writing.tiff import Labels, write_strips
+    from labkit.files.writing.tonesaid import said_steps, say_steps
     from labkit.geometry.box import Box
     from labkit.geometry.layout import Layout
     from labkit.geometry.pixelbox import PixelBox
@@ -181,8 +183,10 @@ def make_strip(
     )
     labels = Labels(strip.owner, strip.title, said.text(), to_rgb.profile)
     write_strips(file, rows, raster, labels, room.colour.packing_for(depth))
+    before = said_steps(description_of(strip.picture))
+    on_top = ["The steps of the strip come on top of that."] if before else []
     doubts = [in_doubt(pixels.doubt)] if pixels.doubt else []
-    return {"notes": [*to_rgb.notes, *doubts]}
+    return {"notes": [*to_rgb.notes, *say_steps(before, None), *on_top, *doubts]}
 
 
 def _heads(strip: Strip, paper: str) -> list[str]:

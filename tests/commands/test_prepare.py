@@ -967,6 +967,11 @@ def test_a_step_that_cannot_be_made_is_refused_in_its_unit(refused, boat, words,
     assert refused(boat, *words).startswith(told)
 
 
+def test_of_a_series_a_unit_without_a_step_is_refused_once(prepare, boat, out):
+    code, said, complaint = prepare(boat, boat, "--by", "lightness", named=())
+    assert (code, said, complaint.count("\n")) == (2, "", 1)
+
+
 def test_a_second_step_is_stated_beside_the_first_and_asked_about(prepare, boat, out, tmp_path):
     prepare(boat, "--lighter", "-0.3")
     first, again = out / f"{STEM}.tif", tmp_path / "again"

@@ -35,6 +35,9 @@ def greys(tmp_path):
     return files
 
 
+pytestmark = pytest.mark.usefixtures("warm")
+
+
 def strip(*words) -> int:
     return main(["strip", *map(str, words)])
 
@@ -185,6 +188,17 @@ def test_a_picture_without_a_size_or_a_name_is_asked_for_them(tmp_path, capsys):
     assert "--width" in capsys.readouterr().err
     assert strip(picture, "--width", "5in") == 2
     assert "--owner" in capsys.readouterr().err
+
+
+def test_steps_on_a_file_that_states_one_already_are_told(greys, tmp_path, capsys):
+    made = tmp_path / "made"
+    asked = ("--sheet", "11x17in", "--lighter", "0.3", "--out", str(made))
+    assert main(["prepare", str(greys[0]), *asked]) == 0
+    (file,) = made.glob("*.tif")
+    assert strip(file, "--out", tmp_path / "out", "--papers", "pearl 260") == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Boat: The picture had been made 0.3 stops lighter at middle grey before." in told
+    assert "Boat: The steps of the strip come on top of that." in told
 
 
 def test_of_several_pictures_the_one_without_a_name_is_told(greys, tmp_path, capsys):
