@@ -108,10 +108,12 @@ def refuse_step(amount: float, by: str) -> None:
     if by not in UNITS:
         raise LabError(f"tone steps are told in {' or in '.join(UNITS)}, not in “{by}”.")
     unit = UNITS[by]
-    if not isinstance(amount, int | float) or not abs(amount) <= unit.most:
+    is_number = isinstance(amount, int | float)
+    if not is_number or not abs(amount) <= unit.most:
+        told = f"{amount:g}" if is_number else amount
         raise LabError(
             f"a tone step is a number of {unit.more} from -{unit.most:g} to {unit.most:g}, such as "
-            f"{unit.apart:g}, and not {amount}."
+            f"{unit.apart:g}, and not {told}."
         )
 
 
@@ -136,4 +138,10 @@ def strip_steps(
             f"{unit.least_apart:g} {unit.more} apart."
         )
     begin = -apart if first is None else first
+    end = begin + apart * (count - 1)
+    if not max(abs(begin), abs(end)) <= unit.most:
+        raise LabError(
+            f"{count} steps, {apart:g} {unit.more} apart, reach from {begin:g} to {end:g}, and a tone step "
+            f"from -{unit.most:g} to {unit.most:g}: ask for fewer steps, or for closer ones."
+        )
     return tuple(tone_step(round(begin + apart * each, 2), by) for each in range(count))

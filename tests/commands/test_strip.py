@@ -160,8 +160,8 @@ def test_more_pixels_than_the_room_prints_are_reduced_and_the_depth_is_the_rooms
     ("words", "told"),
     [
         (["--steps", "1"], "make no test strip"),
-        (["--steps", "12"], "a tone step is a number of stops"),
-        (["--steps", "9", "--by", "lightness"], "a tone step is a number of L* units"),
+        (["--steps", "12"], "reach from -0.3 to 3, and a tone step from -2 to 2"),
+        (["--steps", "9", "--by", "lightness"], "9 steps, 4 L* units apart, reach from -4 to 28"),
         (["--apart", "0"], "make no test strip"),
         (["--apart", "-4", "--by", "lightness"], "at least 0.1 L* units apart"),
         (["--by", "percent"], "in stops or in lightness"),

@@ -83,7 +83,8 @@ def test_the_steps_of_a_strip_are_as_far_apart_as_their_unit_asks_for():
         ((1,), "1 steps, 0.3 stops apart, make no test strip"),
         ((5, 0), "5 steps, 0 stops apart, make no test strip"),
         ((5, -4, None, "lightness"), "at least 0.1 L* units apart."),
-        ((9, None, None, "lightness"), "and not 28.0."),
+        ((9, None, None, "lightness"), "reach from -4 to 28, and a tone step from -24 to 24"),
+        ((2, 0.3, float("nan")), "reach from nan to nan"),
         ((5, None, None, "percent"), "not in “percent”."),
     ],
 )
