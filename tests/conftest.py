@@ -18,10 +18,12 @@ settings.load_profile("unhurried")
 STARTING_CHILDREN = (
     "labkit.commands.log",
     "labkit.commands.prepare",
+    "labkit.commands.strip",
     "labkit.commands.ticket",
     "labkit.files.child.crew",
     "labkit.job.gang",
     "labkit.job.planned",
+    "labkit.job.strip",
     "labkit.teaching.roll_paper",
 )
 

@@ -15,5 +15,7 @@ def whose(file: Path, options, room: Room) -> tuple[str, str]:
 def order_of(options) -> dict:
     """What goes on the ticket and into the file, by the names that :func:`labkit.job.words.write` has for
     it."""
-    names = "out", "keep_pixels", "copies", "paper", "printer", "course", "due", "lighter"
+    names = (
+        "out", "keep_pixels", "copies", "paper", "printer", "course", "due", "lighter", "by",
+    )  # fmt: skip
     return {name: getattr(options, name) for name in names}

@@ -81,9 +81,11 @@ def add_arguments(parser) -> None:
     pixels.add_argument(
         "--lighter",
         type=float,
-        default=0.0,
-        metavar="STOPS",
+        metavar="STEP",
         help="one tone step at middle grey, as chosen on a test strip: 0.3, or -0.3 for darker",
+    )
+    pixels.add_argument(
+        "--by", metavar="UNIT", help="what the step is told in: stops (if not given), or lightness"
     )
     pixels.add_argument(
         "--strict", action="store_true", help="exit 1 if a print falls below the floor"

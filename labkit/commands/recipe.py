@@ -19,7 +19,7 @@ from labkit.geometry.resolution import ppi_text
 from labkit.home import home
 from labkit.job import words as job
 from labkit.job.cutting import cut_to
-from labkit.job.planned import Made
+from labkit.job.planned import Made, step_asked
 from labkit.room.rules import Room, load_room
 
 
@@ -34,6 +34,7 @@ def prepare(options, child: Guarded) -> int:
             "one title cannot name several files: leave it out, and name the pictures like "
             f"{room.name_pattern.format(owner='Ada-Brook', title='Boat', sheet='13x19in')}.jpg."
         )
+    step_asked(options.lighter, options.by)
     refuse_parts(options)
     if options.parts:
         made = make_parts(options, room, child)
@@ -264,7 +265,8 @@ def _facts(made: Made, room: Room) -> dict:
         "profile": printed.profile,
         "depth": printed.depth,
         "resampled": raster.resampled,
-        "lighter_stops": printed.lighter,
+        "lighter": printed.lighter.amount if printed.lighter else 0.0,
+        "lighter_by": printed.lighter.by if printed.lighter else "stops",
         "converted": list(printed.converted),
         "price": None if made.price is None else float(made.price),
         "currency": room.currency,

@@ -7,7 +7,7 @@ from labkit.commands.columns import columns
 from labkit.errors import LabError
 from labkit.files.child.guarded import Guarded
 from labkit.geometry.length import length, size_text
-from labkit.geometry.light import step_text, strip_steps
+from labkit.geometry.light import strip_steps
 from labkit.geometry.paper import find_sheet
 from labkit.home import home
 from labkit.room.rules import Paper, Room, load_room
@@ -38,11 +38,18 @@ def add_arguments(parser) -> None:
     )
     parser.add_argument("--steps", type=int, default=5, metavar="N", help="how many (5)")
     parser.add_argument(
-        "--apart", type=float, default=0.3, metavar="STOPS", help="from one step to the next (0.3)"
+        "--apart",
+        type=float,
+        metavar="STEP",
+        help="from one step to the next (0.3; by lightness 4)",
     )
     parser.add_argument(
-        "--first", type=float, metavar="STOPS", help="the darkest step (one step darker)"
+        "--first", type=float, metavar="STEP", help="the darkest step (one step darker)"
     )
+    parser.add_argument(
+        "--by", default="stops", metavar="UNIT",
+        help="what steps are told in: stops of exposure (if not given), or lightness (CIE L*)",
+    )  # fmt: skip
     parser.add_argument(
         "--papers",
         metavar="A,B",
@@ -70,7 +77,7 @@ def run(options) -> int:
     room = load_room(options.room) if options.room else home().room()
     if len(options.files) > 1 and options.title:
         raise LabError("one title cannot name several strips: leave it out, and name the files.")
-    steps = strip_steps(options.steps, options.apart, options.first)
+    steps = strip_steps(options.steps, options.apart, options.first, options.by)
     papers = _papers(options.papers, room)
     with Guarded("labkit.job.strip", "labkit.files.writing.tiff", "imagecodecs") as child:
         from labkit.job.strip import write_strips_on
@@ -103,10 +110,18 @@ def _strip(file: Path, options, room: Room, child: Guarded):
 
     picture = open_picture(file, room=room, child=child)
     owner, title = whose(file, options, room)
+    owner, title = owner or picture.artist, title or picture.title
+    if len(options.files) > 1 and not (owner.strip() and title.strip()):
+        example = room.name_pattern.format(owner="Ada-Brook", title="Boat", sheet="13x19in")
+        raise LabError(
+            "needs a name and a title on its strip: name each of these pictures as a print file is named "
+            f"here, like {example}{file.suffix}, or make its strip by itself, with --owner and --title.",
+            about=file.name,
+        )
     return strip_of(
         picture,
-        owner=owner or picture.artist,
-        title=title or picture.title,
+        owner=owner,
+        title=title,
         at=point(options.at),
         width=length(options.width, "the width") if options.width else None,
     )
@@ -127,9 +142,10 @@ def _told(made, steps, size, room: Room) -> str:
             *(("done", note) for note in each.notes),
         ]
         blocks.append("\n".join([each.paper.name, *columns(rows, indent="  ")]))
-    tones = ", ".join("as it is" if not step else step_text(step) for step in steps)
+    tones = ", ".join(str(step) if step else "as it is" for step in steps)
+    example = max(steps, key=lambda step: step.amount).option
     blocks.append(
         f"Steps: {tones}, at middle grey. Print them as the final print, choose one in the light in which "
-        "the print will hang, and give the value below it: labkit prepare … --lighter 0.3"
+        f"the print will hang, and give what stands below it, such as: labkit prepare … {example}"
     )
     return "\n\n".join(blocks)

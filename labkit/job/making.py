@@ -5,6 +5,7 @@ it is used.
 """
 
 import errno
+from collections.abc import Sequence
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date
@@ -18,10 +19,11 @@ from labkit.files.header.picture import Picture
 from labkit.files.look.address import data_address
 from labkit.files.look.look import PAPER_WHITE
 from labkit.files.writing.printfile import PrintFile
+from labkit.files.writing.tonesaid import on_top, said_steps, say_steps
 from labkit.geometry.box import Edges
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length
-from labkit.geometry.light import step_text
+from labkit.geometry.light import ToneStep
 from labkit.geometry.parts import Part
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.raster import Raster, ppi_that_fits
@@ -48,7 +50,8 @@ class Job:
     """What the child is to make: ``file``, the name the print file will have, from ``picture``.
 
     ``measured`` is where a picture that is a finished sheet has its own picture; ``day`` stands in the
-    job's number. ``part`` is given where only that part of the picture is printed.
+    job's number. ``lighter`` is the tone step asked for, None where none is. ``part`` is given where only
+    that part of the picture is printed.
     """
 
     picture: Picture
@@ -61,7 +64,7 @@ class Job:
     room: Room
     order: dict
     day: date
-    lighter: float = 0.0
+    lighter: ToneStep | None = None
     measured: Measured | None = None
     part: Part | None = None
 
@@ -110,6 +113,7 @@ def make(job: Job, part: Path, ticket_part: Path) -> dict:
 def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written, Future[bytes]]":
     """Decode and write, and tell what was done; the small picture is made beside that. No pixels are
     kept."""
+    from labkit.files.header.tiff_reader import description_of
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
     from labkit.files.pixels.tone import tone
@@ -119,10 +123,12 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
     rules = job.room.colour
     to_rgb = conversion(job.picture, rules)
     pixels = decode(job.picture)
-    step = tone(job.lighter, profile=to_rgb.profile) if job.lighter else None
+    asked = job.lighter
+    step = tone(asked.amount, asked.by, profile=to_rgb.profile) if asked else None
+    before = said_steps(description_of(job.picture))
     small = aside.submit(_small, pixels, to_rgb, step)
     depth = rules.depth_for(pixels.depth)
-    labels = Labels(job.owner, job.title, _description(job), to_rgb.profile)
+    labels = Labels(job.owner, job.title, _description(job, before), to_rgb.profile)
     strips = SheetStrips(pixels, to_rgb, job.layout, job.raster, depth, step)
     written = write_strips(part, strips, job.raster, labels, rules.packing_for(depth))
     made = {
@@ -133,11 +139,12 @@ def _write_sheet(job: Job, part: Path, aside: Executor) -> "tuple[dict, Written,
             *to_rgb.notes,
             *_depth(rules.depth, job.picture.depth, pixels.depth, depth),
             *_resampling(job.raster),
-            *_tone(job.lighter),
+            *say_steps(before, asked),
         ],
         "doubts": [
             *([in_doubt(pixels.doubt)] if pixels.doubt else []),
             *_finished_sheet(job, pixels),
+            *on_top(before, asked),
         ],
         "number": job_number(part, job.day, job.file.name),
     }
@@ -214,13 +221,13 @@ def _finished_sheet(job: Job, pixels: "Pixels") -> list[str]:
     ]
 
 
-def _description(job: Job) -> str:
+def _description(job: Job, before: Sequence[ToneStep]) -> str:
     """What the file says of itself, in the standard description tag."""
     layout, _ = job.measured or (job.layout, None)
     return (
         f"{job.title}, by {job.owner}. {layout.sentence()} "
         f"The picture's own resolution at this size is {ppi_text(job.raster.own_ppi)}."
-        + "".join(f" {told}" for told in _tone(job.lighter))
+        + "".join(f" {told}" for told in say_steps(before, job.lighter))
         + "".join(f" {told}" for told in (job.part.seams() if job.part else ()))
     )
 
@@ -257,14 +264,6 @@ def _resampling(raster: Raster) -> list[str]:
     return [
         f"The picture was {verb} from {ppi_text(raster.own_ppi)} to {ppi_text(raster.ppi)} "
         f"({right - left:.0f} × {bottom - top:.0f} to {wide} × {high} pixels)."
-    ]
-
-
-def _tone(step: float) -> list[str]:
-    if not step:
-        return []
-    return [
-        f"The picture was made {step_text(step)} at middle grey, as asked; black and white are as they were."
     ]
 
 

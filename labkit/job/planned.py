@@ -17,7 +17,7 @@ from labkit.files.writing.part import parts_of, publish, taken
 from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length
-from labkit.geometry.light import tone_step
+from labkit.geometry.light import ToneStep, tone_step
 from labkit.geometry.parts import Part
 from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import LEAST_PPI, MOST_PPI, floor_for, largest_at_floor, ppi_text
@@ -94,7 +94,8 @@ def planned(
     printer: str | None = None,
     course: str = "",
     due: str | date = "",
-    lighter: float = 0.0,
+    lighter: float | None = None,
+    by: str | None = None,
     measured: Measured | None = None,
     part: Part | None = None,
     whole: Layout | None = None,
@@ -132,7 +133,7 @@ def planned(
         raster,
         owner=owner.strip(),
         title=title.strip(),
-        lighter=tone_step(lighter),
+        lighter=step_asked(lighter, by),
         warnings=tuple(
             filter(None, (shortfall, reach, rules.not_kept(route), drift(route, cut_size, rules)))
         ),
@@ -143,6 +144,18 @@ def planned(
         part=part,
     )
     return Planned(job, ticket, price, bool(shortfall))
+
+
+def step_asked(lighter: float | None, by: str | None) -> ToneStep | None:
+    """The tone step asked for; LabError for a unit without one."""
+    if lighter is not None:
+        return tone_step(lighter, by or "stops")
+    if by is not None:
+        raise LabError(
+            f"{by} is what a tone step is told in, and no step is asked for: say how much lighter "
+            "(lighter=4, --lighter 4), or leave the unit out (by=…, --by)."
+        )
+    return None
 
 
 def make_planned(

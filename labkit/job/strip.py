@@ -13,6 +13,7 @@ from labkit.files.gang.gang import Gang, gap_for, lay_out_prints
 from labkit.files.gang.prints import read_prints
 from labkit.files.header.picture import Picture
 from labkit.geometry.length import ZERO, Length
+from labkit.geometry.light import ToneStep
 from labkit.geometry.paper import Sheet
 from labkit.geometry.resolution import LEAST_PPI, ppi_text
 from labkit.job.gang import Written, write_gangs
@@ -84,7 +85,7 @@ def write_strips_on(
     strips: Sequence[Strip],
     *,
     size: Sheet,
-    steps: Sequence[float],
+    steps: Sequence[ToneStep],
     paper: Paper,
     sheet: Sheet | None,
     job: str,
@@ -95,7 +96,7 @@ def write_strips_on(
 ) -> Stripped:
     """Write the sheets on which the strips for ``paper`` are printed, with the page to work from.
 
-    ``size`` is that of one strip and ``steps`` its tones, in stops. ``sheet`` is the smallest that the paper
+    ``size`` is that of one strip and ``steps`` its tones. ``sheet`` is the smallest that the paper
     is kept in and that takes them all, if None. LabError, with nothing left behind, if it cannot be done.
     """
     with tempfile.TemporaryDirectory() as folder:
@@ -144,13 +145,16 @@ def _laid(prints, paper: Paper, sheet: Sheet | None, room: Room) -> list[Gang]:
 
 
 def make_strip(
-    strip: Strip, size: Sheet, steps: tuple[float, ...], paper: str, room: Room, file: Path
+    strip: Strip, size: Sheet, steps: tuple[ToneStep, ...], paper: str, room: Room, file: Path
 ) -> dict:
     """In the child: write one strip as a finished print. Plain values come back."""
+    from labkit.files.gang.stripsaid import StripSaid, sum_of_strip
     from labkit.files.gang.teststrip import ToneStrip, bands, part_shown
+    from labkit.files.header.tiff_reader import description_of
     from labkit.files.pixels.conversion import conversion
     from labkit.files.pixels.decode import decode
     from labkit.files.writing.tiff import Labels, write_strips
+    from labkit.files.writing.tonesaid import said_steps, say_steps
     from labkit.geometry.box import Box
     from labkit.geometry.layout import Layout
     from labkit.geometry.pixelbox import PixelBox
@@ -173,11 +177,16 @@ def make_strip(
         own_ppi=own, ppi=ppi, layout=layout, depth=depth, heads=_heads(strip, paper),
     )  # fmt: skip
     raster = Raster(ppi, own, laid.size, PixelBox(0, 0, *laid.size), part, resampled=own != ppi)
-    told = f"A test strip of {strip.title}, by {strip.owner}, for {paper}."
-    labels = Labels(strip.owner, strip.title, told, to_rgb.profile)
+    total = sum_of_strip(rows.rows(0, laid.size[1]))
+    said = StripSaid(
+        strip.title, strip.owner, paper, steps, strip.at, strip.width, laid.size, total
+    )
+    labels = Labels(strip.owner, strip.title, said.text(), to_rgb.profile)
     write_strips(file, rows, raster, labels, room.colour.packing_for(depth))
+    before = said_steps(description_of(strip.picture))
+    on_top = ["The steps of the strip come on top of that."] if before else []
     doubts = [in_doubt(pixels.doubt)] if pixels.doubt else []
-    return {"notes": [*to_rgb.notes, *doubts]}
+    return {"notes": [*to_rgb.notes, *say_steps(before, None), *on_top, *doubts]}
 
 
 def _heads(strip: Strip, paper: str) -> list[str]:

@@ -108,6 +108,7 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
         profile=facts.profile_name or "no profile",
         depth=facts.depth,
         bytes=found.file.stat().st_size,
+        converted=seen.toned,
         warnings=(*pages, *asked, *doubts),
     )
 

@@ -180,7 +180,8 @@ def write(
     printer: str | None = None,
     course: str = "",
     due: str | date = "",
-    lighter: float = 0.0,
+    lighter: float | None = None,
+    by: str | None = None,
     measured: Measured | None = None,
     room: Room | str | Path | None = None,
     child: Guarded | None = None,
@@ -189,11 +190,11 @@ def write(
 
     Pixels beyond the room's working ppi are reduced to it; ``resample`` asks for new pixels at that
     ppi, ``keep_pixels`` for every pixel as it is. Nothing is overwritten unless ``replace``; the
-    picture itself is only read. ``lighter``: one tone step in stops at middle grey, darker below 0; black
-    and white stay, and the paper round the picture. ``copies``, ``paper``, ``printer``, ``course`` and
-    ``due`` (2031-05-12) go on the ticket. ``measured`` is where a finished sheet has its picture, for the
-    ticket. ``child`` is a guarded child already started. LabError, with nothing left behind, if it cannot
-    be done.
+    picture itself is only read. ``lighter``: one tone step at middle grey, darker below 0; black and white
+    stay, and the paper round the picture. It is told ``by`` "stops" (None) or "lightness" (CIE L*).
+    ``copies``, ``paper``, ``printer``, ``course`` and ``due`` (2031-05-12) go on the ticket. ``measured`` is
+    where a finished sheet has its picture, for the ticket. ``child`` is a guarded child already started.
+    LabError, with nothing left behind, if it cannot be done.
     """
     rules = _room(room)
     raster = rasterize(
@@ -205,7 +206,7 @@ def write(
     )
     plan = planned(
         picture, layout, raster, rules, owner=owner, title=title, out=out, replace=replace,
-        copies=copies, paper=paper, printer=printer, course=course, due=due, lighter=lighter,
+        copies=copies, paper=paper, printer=printer, course=course, due=due, lighter=lighter, by=by,
         measured=measured,
     )  # fmt: skip
     return make_planned([plan], replace=replace, child=child)[0]

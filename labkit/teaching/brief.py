@@ -29,9 +29,9 @@ class Brief:
     ppi. ``hints`` says, by the code of a finding, what this task wants to teach whoever gets that
     finding. With ``keep`` the picture may be cropped anywhere that leaves this part of it whole;
     ``layout`` has one such crop. ``lighter`` is the tone step asked for in stops, one of ``steps``; None
-    where tone is no part of the task. ``by_hand`` says what else is done in any editor, once the picture
-    lies in its place. ``sought`` are codes of findings whose mending the reader is to find out: hints do not
-    tell it.
+    where tone is no part of the task. ``paper`` is the room's paper that it is for, "" for any.
+    ``by_hand`` says what else is done in any editor, once the picture lies in its place. ``sought`` are codes
+    of findings whose mending the reader is to find out: hints do not tell it.
     """
 
     reader: str
@@ -47,6 +47,7 @@ class Brief:
     named: str = ""
     lighter: float | None = None
     steps: tuple[float, ...] = ()
+    paper: str = ""
     by_hand: str = ""
     sought: frozenset[str] = frozenset()
 

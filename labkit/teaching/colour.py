@@ -1,4 +1,4 @@
-"""What the lesson on colour asks: a file for one paper, one tone step lighter or darker, in sRGB."""
+"""What the lesson on colour asks: a file for one paper, one tone step lighter or darker, with its strip."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -10,7 +10,7 @@ from labkit.geometry.length import length
 from labkit.geometry.resolution import ppi_at
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief, Candidate, brief_of, chance_for
-from labkit.teaching.papers import PAPERS, STEPS, off
+from labkit.teaching.papers import PAPERS, STEPS, off, room_paper
 
 LIGHTS = range(160, 430, 10)
 """Illuminances of halls, in lux: from a dim corridor to a well lit room (common practice, no source)."""
@@ -43,10 +43,12 @@ def colour_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brie
     """
     chance = chance_for("colour", reader)
     name = chance.choice(list(PAPERS))
+    paper = room_paper(name, room)
+    sheets = [each for each in room.sheets if paper.sheet(each)] or list(room.sheets)
     lux, lighter = chance.choice(_lights(name))
     for _ in range(_TRIES):
         candidate = chance.choice(pictures)
-        pixels, sheet = candidate[1], chance.choice(room.sheets)
+        pixels, sheet = candidate[1], chance.choice(sheets)
         sheet = sheet.turned() if pixels[0] > pixels[1] else sheet
         most = max(int(BEGIN_WIDTH / _STEP), int(sheet.width / _STEP))
         width = _STEP * chance.randint(int(BEGIN_WIDTH / _STEP), most)
@@ -67,11 +69,13 @@ def colour_brief(reader: str, pictures: Sequence[Candidate], room: Room) -> Brie
     asked = (
         f"Print “{candidate[0].title}” ",
         width,
-        f" wide in the centre of a sheet of {sheet}, {lies}, for {name} paper in a light of {lux} lx, with "
-        "the tone step that the strip above shows for them. It stays in sRGB.",
+        f" wide in the centre of a sheet of {sheet}, {lies}, for {name} paper (in this room {paper.name}) in "
+        f"a light of {lux} lx, with the tone step that the strip above shows for them. It stays in sRGB. "
+        f"Hand in its test strip too: for {paper.name}, of a print as wide, with the steps from "
+        f"{STEPS[0]:+g} to {STEPS[-1]:+g}.",
     )
     brief = brief_of(reader, candidate, asked, layout, room, _HINTS)
-    return replace(brief, lighter=lighter, steps=STEPS, by_hand=curve_text())
+    return replace(brief, lighter=lighter, steps=STEPS, paper=paper.name, by_hand=curve_text())
 
 
 def curve_text() -> str:

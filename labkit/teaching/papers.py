@@ -10,6 +10,7 @@ from labkit.files.pixels.paperprofile import PaperProfile, paper_profile
 from labkit.files.pixels.tone import MIDDLE_LIGHT, tone
 from labkit.files.pixels.transform import lab_of, transform
 from labkit.geometry.light import luminance, stops
+from labkit.room.rules import Paper, Room
 from labkit.teaching.profiles import GLOSS, MATT
 
 PAPERS = {"gloss": GLOSS, "matt": MATT}
@@ -19,6 +20,19 @@ STEPS = (-0.3, 0.0, 0.3, 0.6, 0.9)
 SCREEN = 100
 """The white of the screen a print is held against, in cd/m²: above the least that is asked of one that
 stands alone, 80 cd/m² (Green, ed., "Color Management", Wiley 2010, p. 197)."""
+
+
+_SURFACES = {"gloss": ("gloss", "pearl", "shin", "satin"), "matt": ("matt",)}
+"""Words by which a room tells what its papers are like (common practice, no source)."""
+
+
+def room_paper(name: str, room: Room) -> Paper:
+    """The room's paper nearest to one of :data:`PAPERS`: the first kept in sheets whose surface says so, else
+    the first kept in sheets."""
+    kept = [each for each in room.papers if each.sheets] or [room.paper()]
+    words = _SURFACES[name]
+    alike = [each for each in kept if any(word in each.surface.casefold() for word in words)]
+    return (alike or kept)[0]
 
 
 @cache

@@ -16,6 +16,7 @@ from labkit.teaching.resolution import resolution_brief
 from labkit.teaching.roll_paper import RollTask, roll_handed_in, roll_paper_task
 from labkit.teaching.sheet_sizes import sheet_sizes_brief
 from labkit.teaching.trim_and_measure import trim_brief
+from labkit.teaching.with_strip import handed_in_with_strip
 
 
 def _by_its_name(brief: Brief, room: Room, folder: Path) -> Path | None:
@@ -40,7 +41,7 @@ LESSONS = (
     Lesson("02-sheet-sizes", "Sheet sizes", 45, sheet_sizes_brief),
     Lesson("03-aspect-ratio", "Aspect ratio", 40, aspect_ratio_brief),
     Lesson("04-margins", "Margins", 35, margins_brief),
-    Lesson("05-colour", "Colour", 50, colour_brief),
+    Lesson("05-colour", "Colour", 50, colour_brief, handed_in_with_strip),
     Lesson(
         "06-handing-in",
         "Handing in",

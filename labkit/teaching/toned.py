@@ -16,7 +16,7 @@ from labkit.files.pixels.lab import xyz_of_lab
 from labkit.files.pixels.tone import MIDDLE_LIGHT, tone
 from labkit.files.pixels.transform import lab_of
 from labkit.geometry.layout import Layout
-from labkit.geometry.light import MOST_STOPS, step_text
+from labkit.geometry.light import UNITS, ToneStep, step_text
 from labkit.geometry.pixelbox import PixelBox
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
@@ -32,6 +32,7 @@ _PATCHES = 160
 _NEAR, _FEWEST = 1.0, 50
 """Tones that tell the step lie so many stops round middle grey; if there are fewer patches, any do."""
 _ENDS = 0.01, 0.99
+_MOST = UNITS["stops"].most
 
 
 def tone_hints(findings: Findings, brief: Brief, room: Room) -> list[str]:
@@ -64,12 +65,27 @@ def measured(file: Path, original: Path, box: PixelBox) -> dict:
     count = max(1, round(wide * scale)), max(1, round(high * scale))
     was = patches(decode(picture), (0, 0, wide, high), count)
     now = patches(decode(handed_in), (box.left, box.top, box.right, box.bottom), count)
-    by = [_profile(each) for each in (picture, handed_in)]
-    lab = lab_of(now / 255, by[1])
-    step = step_between(_light(lab_of(was / 255, by[0])), _light(lab))
+    by = profile_of(picture), profile_of(handed_in)
+    step = step_made(was, now, by)
+    return {"step": step, "moved": off_by(was, now, by, ToneStep(step))}
+
+
+Profiles = tuple[bytes, bytes]
+"""That of the original, and that of the file made of it."""
+
+
+def step_made(was: np.ndarray, now: np.ndarray, by: Profiles) -> float:
+    """The step, in stops at middle grey, by which the levels ``now`` are lighter than they ``were``."""
+    return step_between(
+        *(_light(lab_of(levels / 255, own)) for levels, own in zip((was, now), by, strict=True))
+    )
+
+
+def off_by(was: np.ndarray, now: np.ndarray, by: Profiles, step: ToneStep) -> float:
+    """How far colours are off what ``step`` makes of what they were: the mean CIEDE2000."""
     levels = np.round(was * 257).astype(np.uint16)
-    expected = lab_of(tone(step, profile=by[0])(levels), by[0])
-    return {"step": step, "moved": float(delta_e(expected, lab).mean())}
+    expected = lab_of(tone(step.amount, step.by, profile=by[0])(levels), by[0])
+    return float(delta_e(expected, lab_of(now / 255, by[1])).mean())
 
 
 def step_between(was: np.ndarray, now: np.ndarray) -> float:
@@ -87,7 +103,7 @@ def step_between(was: np.ndarray, now: np.ndarray) -> float:
         return 0.0
     slope = np.exp(np.median(_odds(now[use]) - _odds(was[use])))
     times = slope / (1 - MIDDLE_LIGHT + slope * MIDDLE_LIGHT)
-    return float(np.clip(np.log2(times), -MOST_STOPS, MOST_STOPS))
+    return float(np.clip(np.log2(times), -_MOST, _MOST))
 
 
 def _odds(light: np.ndarray) -> np.ndarray:
@@ -98,7 +114,8 @@ def _light(lab: np.ndarray) -> np.ndarray:
     return xyz_of_lab(lab)[..., 1]
 
 
-def _profile(picture: Picture) -> bytes:
+def profile_of(picture: Picture) -> bytes:
+    """The profile of a picture's RGB; sRGB where it has none that serves."""
     return picture.profile if serves(picture.profile, "RGB") else srgb_profile()
 
 

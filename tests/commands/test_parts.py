@@ -41,6 +41,14 @@ def facts(prepare, *words):
     return json.loads(said)
 
 
+def test_every_part_has_the_tone_step_in_its_unit(prepare, tide):
+    step = ("--lighter", "4", "--by", "lightness")
+    asked = (tide, "--sheet", "13x19in", "--parts", "2x1", "--width", "20in", *step)
+    assert [(part["lighter"], part["lighter_by"]) for part in facts(prepare, *asked)] == [
+        (4, "lightness")
+    ] * 2
+
+
 def shown(made: dict) -> np.ndarray:
     """A print file's picture, which lies at the centre of its sheet."""
     sheet, ppi = tifffile.imread(made["file"]), made["ppi"]

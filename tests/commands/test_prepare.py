@@ -23,7 +23,9 @@ from PIL import Image
 import labkit
 from labkit.__main__ import main
 from labkit.files.header.reading import read_picture
+from labkit.files.writing.tonesaid import said_steps
 from labkit.geometry.length import inches, length
+from labkit.geometry.light import ToneStep
 from labkit.room.rules import new_room
 from labkit.teaching.profiles import MATT
 from tests.files import make, sheets
@@ -185,7 +187,8 @@ def test_the_facts_for_other_programs(facts, boat, out):
         "profile": "sRGB",
         "depth": 8,
         "resampled": False,
-        "lighter_stops": 0.0,
+        "lighter": 0.0,
+        "lighter_by": "stops",
         "converted": [],
         "price": 6.24,
         "currency": "£",
@@ -928,6 +931,62 @@ def test_too_large_a_tone_step_is_refused(refused, boat):
     assert refused(boat, "--lighter", "3").startswith(
         "a tone step is a number of stops from -2 to 2"
     )
+
+
+def test_a_step_by_lightness_is_told_in_its_unit_everywhere(prepare, boat, out):
+    code, said, _ = prepare(boat, "--lighter", "4", "--by", "lightness")
+    told = "The picture was made 4 L* units lighter at middle grey"
+    assert (code, told in " ".join(said.split())) == (0, True)
+    assert told in (out / f"{STEM}_ticket.html").read_text(encoding="utf-8")
+    assert said_steps(sheets.description_in(out / f"{STEM}.tif")) == (ToneStep(4.0, "lightness"),)
+    _, said, _ = prepare(boat, "--lighter", "-4", "--by", "lightness", "--json", "--replace")
+    made = json.loads(said)
+    assert (made["lighter"], made["lighter_by"]) == (-4, "lightness")
+    assert "4 L* units darker" in made["converted"][-1]
+
+
+def test_a_step_of_none_is_said_to_change_nothing(prepare, boat, out):
+    prepare(boat)
+    plain = sheets.pixels(out / f"{STEM}.tif")
+    code, said, _ = prepare(boat, "--lighter", "0", "--replace")
+    assert (code, "neither lighter nor darker, as asked" in said) == (0, True)
+    assert (plain == sheets.pixels(out / f"{STEM}.tif")).all()
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--lighter", "25", "--by", "lightness"), "a tone step is a number of L* units from -24"),
+        (("--lighter", "4"), "a tone step is a number of stops from -2 to 2"),
+        (("--lighter", "4", "--by", "percent"), "tone steps are told in stops or in lightness"),
+        (("--by", "lightness"), "lightness is what a tone step is told in, and no step is asked"),
+        (("--lighter", "nan"), "a tone step is a number of stops"),
+    ],
+)
+def test_a_step_that_cannot_be_made_is_refused_in_its_unit(refused, boat, words, told):
+    assert refused(boat, *words).startswith(told)
+
+
+def test_of_a_series_a_unit_without_a_step_is_refused_once(prepare, boat, out):
+    code, said, complaint = prepare(boat, boat, "--by", "lightness", named=())
+    assert (code, said, complaint.count("\n")) == (2, "", 1)
+
+
+def test_a_second_step_is_stated_beside_the_first_and_asked_about(prepare, boat, out, tmp_path):
+    prepare(boat, "--lighter", "-0.3")
+    first, again = out / f"{STEM}.tif", tmp_path / "again"
+    code, said, _ = prepare(
+        first, "--whole", "--lighter", "4", "--by", "lightness", to=again, named=()
+    )
+    assert code == 0
+    assert "look     The file given had been made 0.3 stops darker already" in said
+    made = said_steps(sheets.description_in(again / f"{STEM}.tif"))
+    assert made == (ToneStep(-0.3), ToneStep(4.0, "lightness"))
+    ticket = (again / f"{STEM}_ticket.html").read_text(encoding="utf-8")
+    assert "had been made 0.3 stops darker at middle grey before" in ticket
+    code, said, _ = prepare(again / f"{STEM}.tif", "--whole", to=tmp_path / "last", named=())
+    assert said_steps(sheets.description_in(tmp_path / "last" / f"{STEM}.tif")) == made
+    assert "already" not in said
 
 
 def test_a_finished_sheet_can_be_made_lighter_where_it_lies(prepare, out, tmp_path):

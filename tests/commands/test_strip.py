@@ -7,10 +7,14 @@ from PIL import Image
 
 from labkit.__main__ import main
 from labkit.files.checks.check import check
-from labkit.files.gang.teststrip import bands
+from labkit.files.gang.statement import read_statement
+from labkit.files.gang.stripsaid import read_strips, sum_of_strip
+from labkit.files.gang.teststrip import bands, step_labels
+from labkit.geometry.length import length
+from labkit.geometry.light import ToneStep
 from labkit.room.rules import load_room
-from tests.files import make
-from tests.files.srgb import encoded
+from tests.files import make, sheets
+from tests.files.srgb import encoded, linear
 
 MIDDLE = 119
 """The level of sRGB nearest to CIE L* 50 (IEC 61966-2-1: 118.9)."""
@@ -29,6 +33,9 @@ def greys(tmp_path):
         files.append(tmp_path / f"{name}.png")
         Image.fromarray(values).save(files[-1], dpi=(PPI, PPI), icc_profile=make.srgb())
     return files
+
+
+pytestmark = pytest.mark.usefixtures("warm")
 
 
 def strip(*words) -> int:
@@ -58,6 +65,49 @@ def test_the_steps_are_measured_back_from_the_sheet(greys, tmp_path, capsys):
     for step, band in zip((-0.3, 0, 0.3, 0.6, 0.9), pieces(file), strict=True):
         assert np.ptp(band) == 0
         assert band[0] == pytest.approx(encoded(0.18418651851244416 * 2**step) * 255, abs=1.1)
+
+
+def test_steps_by_lightness_are_measured_back_and_say_what_to_type(greys, tmp_path, capsys):
+    """L* = 116 · Y^(1/3) − 16 (CIE 15); level 119 of sRGB has 50.03."""
+    out = tmp_path / "out"
+    words = ("--by", "lightness", "--sheet", "11x17in", "--at", "0.45,0.5", "--out", out)
+    assert strip(greys[0], *words) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Steps: 4 L* units darker, as it is, 4 L* units lighter, 8 L* units lighter" in said
+    assert "labkit prepare … --lighter 12 --by lightness" in said
+    (file,) = out.glob("*.tif")
+    for step, band in zip((-4, 0, 4, 8, 12), pieces(file), strict=True):
+        assert np.ptp(band) == 0
+        lightness = 116 * np.cbrt(linear(band[0] / 255)) - 16
+        assert lightness == pytest.approx(50 + step, abs=0.3)
+
+
+def test_a_label_names_the_unit_and_what_to_type_down_to_the_shortest():
+    first, *shorter = step_labels(ToneStep(-4.0, "lightness"))
+    assert first == "4 L* units darker: --lighter -4 --by lightness"
+    assert shorter == ["--lighter -4 --by lightness", "-4 --by lightness", "-4 L*"]
+
+
+def test_a_sheet_states_of_each_strip_what_it_is(greys, tmp_path):
+    out = tmp_path / "out"
+    assert (
+        strip(*greys, "--out", out, "--papers", "pearl 260", "--width", "7in", "--by", "lightness")
+        == 0
+    )
+    (file,) = out.glob("*.tif")
+    described = sheets.description_in(file)
+    first, second = read_strips(described)
+    assert [(each.title, each.owner) for each in (first, second)] == [
+        ("Boat", "Ada Brook"),
+        ("Tide", "Nia Oak"),
+    ]
+    assert (first.paper, first.width) == ("pearl 260", length("7in"))
+    assert [step.amount for step in first.steps] == [-4, 0, 4, 8, 12]
+    place = read_statement(described).places[first.number - 1]
+    laid = tifffile.imread(file)[place.top : place.bottom, place.left : place.right]
+    laid = np.rot90(laid) if first.is_turned else laid
+    assert laid.shape[1::-1] == first.size
+    assert sum_of_strip(laid) == first.total
 
 
 def test_strips_of_several_people_share_a_sheet_and_check_knows_it(greys, tmp_path, capsys):
@@ -110,7 +160,11 @@ def test_more_pixels_than_the_room_prints_are_reduced_and_the_depth_is_the_rooms
     ("words", "told"),
     [
         (["--steps", "1"], "make no test strip"),
-        (["--steps", "12"], "a tone step is a number of stops"),
+        (["--steps", "12"], "reach from -0.3 to 3, and a tone step from -2 to 2"),
+        (["--steps", "9", "--by", "lightness"], "9 steps, 4 L* units apart, reach from -4 to 28"),
+        (["--apart", "0"], "make no test strip"),
+        (["--apart", "-4", "--by", "lightness"], "at least 0.1 L* units apart"),
+        (["--by", "percent"], "in stops or in lightness"),
         (["--steps", "9", "--apart", "0.1", "--size", "4x5in"], "ask for fewer steps"),
         (["--at", "1.2,0.5"], "from 0 to 1"),
         (["--width", "2in"], "smaller than one step"),
@@ -134,3 +188,25 @@ def test_a_picture_without_a_size_or_a_name_is_asked_for_them(tmp_path, capsys):
     assert "--width" in capsys.readouterr().err
     assert strip(picture, "--width", "5in") == 2
     assert "--owner" in capsys.readouterr().err
+
+
+def test_steps_on_a_file_that_states_one_already_are_told(greys, tmp_path, capsys):
+    made = tmp_path / "made"
+    asked = ("--sheet", "11x17in", "--lighter", "0.3", "--out", str(made))
+    assert main(["prepare", str(greys[0]), *asked]) == 0
+    (file,) = made.glob("*.tif")
+    assert strip(file, "--out", tmp_path / "out", "--papers", "pearl 260") == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Boat: The picture had been made 0.3 stops lighter at middle grey before." in told
+    assert "Boat: The steps of the strip come on top of that." in told
+
+
+def test_of_several_pictures_the_one_without_a_name_is_told(greys, tmp_path, capsys):
+    """One --title cannot name two, so it is not what is asked for first."""
+    scan = tmp_path / "scan 2.png"
+    scan.write_bytes(greys[0].read_bytes())
+    assert strip(greys[0], scan, "--out", tmp_path / "out") == 2
+    told = capsys.readouterr().err
+    assert told.startswith("labkit: “scan 2.png” needs a name and a title on its strip: name each")
+    assert "like Ada-Brook_Boat_13x19in.png, or make its strip by itself, with --owner" in told
+    assert not list(tmp_path.glob("out/*"))

@@ -53,6 +53,16 @@ def run(capsys):
     return run
 
 
+def test_it_tells_the_tone_step_that_a_finished_file_states(run, tmp_path):
+    made = tmp_path / "made"
+    asked = ("--sheet", "letter", "--lighter", "4", "--by", "lightness")
+    named = ("--owner", "Ada Brook", "--title", "Boat")
+    assert run("prepare", photo(tmp_path), *asked, *named, "--out", made).code == 0
+    assert run("ticket", made / f"{STEM}.tif", "--replace").code == 0
+    told = words(made / f"{STEM}_ticket.html")
+    assert "The picture had been made 4 L* units lighter at middle grey before." in told
+
+
 def words(ticket: Path) -> str:
     text = re.sub(r"<style>.*?</style>", "", ticket.read_text(encoding="utf-8"), flags=re.S)
     return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", text)))

@@ -126,6 +126,12 @@ def seen(path: Path) -> Image.Image:
         return ImageOps.exif_transpose(image)
 
 
+def description_in(path: Path) -> str:
+    """What a TIFF says of itself in tag 270, by tifffile."""
+    with tifffile.TiffFile(path) as tiff:
+        return tiff.pages[0].tags["ImageDescription"].value
+
+
 def pixels(path: Path) -> np.ndarray:
     """The pixels of a print file, by libtiff through Pillow."""
     with Image.open(path) as image:

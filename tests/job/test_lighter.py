@@ -58,6 +58,21 @@ def test_the_step_is_measured_back_at_middle_grey(greys, tmp_path, step):
     assert measured == pytest.approx(step, abs=0.02)
 
 
+@pytest.mark.parametrize("step", [4, -8])
+def test_a_step_of_lightness_is_measured_back_at_middle_grey(greys, tmp_path, step):
+    """CIE L* = 116 · Y^(1/3) − 16 (CIE 15) of the light that IEC 61966-2-1 gives for the level."""
+    _, laid, _ = written(greys, tmp_path, lighter=step, by="lightness")
+    got = np.interp(encoded(0.18418651851244416) * 255, GREYS, laid[30, :, 0])
+    assert 116 * np.cbrt(linear(got / 255)) - 16 == pytest.approx(50 + step, abs=0.3)
+
+
+def test_a_unit_without_a_step_is_refused(greys, tmp_path):
+    picture = open_picture(greys)
+    layout = place(picture, on="6x4in", width="4in")
+    told = refusal(write, picture, layout, **WHO, out=tmp_path / "out", by="lightness")
+    assert "no step is asked for" in told
+
+
 def test_nothing_else_changes(greys, tmp_path):
     made, laid, paper = written(greys, tmp_path, lighter=0.6)
     assert (paper == 255).all()

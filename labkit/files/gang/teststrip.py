@@ -14,7 +14,7 @@ from labkit.files.pixels.tone import tone
 from labkit.files.writing.strips import CHANNELS, SheetStrips
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import length
-from labkit.geometry.light import step_text
+from labkit.geometry.light import ToneStep
 from labkit.geometry.pixelbox import PixelBox
 from labkit.geometry.raster import Raster
 
@@ -87,7 +87,7 @@ def part_shown(
 class ToneStrip:
     """The rows of a strip: each step of the picture, its label, and a head that says whose it is.
 
-    ``part`` of the picture is shown in all ``steps``, in stops; ``own_ppi`` is what the picture has in
+    ``part`` of the picture is shown in all ``steps``; ``own_ppi`` is what the picture has in
     print, ``ppi`` what is printed. ``heads`` are wordings of the head, the longest first.
     """
 
@@ -97,7 +97,7 @@ class ToneStrip:
         to_rgb: Conversion,
         laid: Bands,
         part: Part,
-        steps: Sequence[float],
+        steps: Sequence[ToneStep],
         *,
         own_ppi: Fraction,
         ppi: Fraction,
@@ -112,7 +112,7 @@ class ToneStrip:
         self._sheet = self.blank(laid.size[1])
         self._type(heads, 0, 0, laid.size[0])
         for step, (left, top) in zip(steps, laid.corners, strict=True):
-            toned = tone(step, profile=to_rgb.profile) if step else None
+            toned = tone(step.amount, step.by, profile=to_rgb.profile) if step else None
             made = SheetStrips(pixels, to_rgb, layout, raster, depth, toned).rows(0, high)
             self._sheet[top : top + high, left : left + wide] = made
             self._type(step_labels(step), left, top + high, wide)
@@ -138,8 +138,11 @@ class ToneStrip:
         self._sheet[top : top + rows, left : left + columns] = white[..., None]
 
 
-def step_labels(step: float) -> tuple[str, ...]:
-    """What stands below a step: what was done, and the value to give to ``--lighter``; then shorter."""
+def step_labels(step: ToneStep) -> tuple[str, ...]:
+    """What stands below a step: what was done, and what to give to ``prepare`` for it; then shorter."""
     if not step:
         return "as it is: nothing to give", "as it is", "0"
-    return f"{step_text(step)}: --lighter {step:g}", f"--lighter {step:g}", f"{step:g}"
+    option, amount = step.option, f"{step.amount:g}"
+    if step.by != "stops":
+        amount += " L*"
+    return f"{step}: {option}", option, option.removeprefix("--lighter "), amount

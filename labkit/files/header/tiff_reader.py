@@ -18,10 +18,13 @@ from labkit.files.header.stored import MOST_BYTES, tagged
 if TYPE_CHECKING:
     from tifffile import TiffFile, TiffPage, TiffTag
 
+    from labkit.files.header.picture import Picture
+
 _MOST_PAGES, _MOST_TAGS = 1000, 4096
 """Counted no further: a damaged file may point round in a circle, or tell of tags without end."""
 
 _BITS, _PACKING, _PARTS, _PROFILE, _LAYERS, _RAW = 258, 259, 330, 34675, 37724, 50706
+_DESCRIPTION = 270
 _REDUCED, _MASK = 1, 4
 """Bits of tag 254: a thumbnail of another picture, and a mask of one."""
 
@@ -101,6 +104,16 @@ def read_tiff(file: BinaryIO, page: int = 1) -> Header:
             planar=page.planarconfig == 2 and page.samplesperpixel > 1,
             **tagged(tags.valueof),
         )
+
+
+def description_of(picture: "Picture") -> str:
+    """In a guarded child: what a TIFF says of itself in its description; "" where that is no text, and for
+    other files."""
+    if picture.kind != "TIFF":
+        return ""
+    with open_tiff(picture.path) as tiff:
+        told = tiff.pages[0].tags.get(_DESCRIPTION)
+        return told.value if told and isinstance(told.value, str) else ""
 
 
 def pages_to_print(tiff: "TiffFile") -> "list[TiffPage]":

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_of
+from labkit.files.writing.tonesaid import said_steps, say_steps
 from labkit.geometry.pixelbox import PixelBox, around
 from labkit.geometry.proportion import WHOLE, Crop
 
@@ -58,7 +59,8 @@ class Seen:
     how the picture differs from the one wanted ("mirrored", "upside-down", "flipped", "stretched" or
     "other"; "" if it does not), ``crop`` which part of that it is. A sheet of ours that several prints
     share is of a ``kind`` ("prints" or "contact") and has so many ``prints``, round all of which ``box`` is,
-    and ``changed`` lines of type that are not as they were written.
+    and ``changed`` lines of type that are not as they were written. ``toned`` are sentences on the tone steps
+    that the file states of its picture.
     """
 
     box: PixelBox | None
@@ -87,6 +89,7 @@ class Seen:
     kind: str = ""
     prints: int = 0
     changed: int = 0
+    toned: tuple[str, ...] = ()
 
     @property
     def is_on_white(self) -> bool:
@@ -108,6 +111,7 @@ def seen_from(told: dict) -> Seen:
             "cut": told["cut"] and tuple(told["cut"]),
             "hole": tuple(told.get("hole") or ()) or None,
             "doubts": tuple(told.get("doubts", ())),
+            "toned": tuple(told.get("toned", ())),
             "crop": Crop(*map(Fraction, crop)),
         }
     )
@@ -187,6 +191,7 @@ def _compared(pixels: "Pixels", found: "Located", wanted: Wanted) -> dict:
 
 
 def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
+    from labkit.files.header.tiff_reader import description_of
     from labkit.files.look.blocks import shows_blocks
     from labkit.files.look.damage import hole, lost_rows, sign_of_damage, steps_in_paper
     from labkit.files.look.enlarged import find_enlarged
@@ -199,6 +204,7 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
         "hole": hole(pixels) if picture.packing == "none" else None,
         "doubts": [{"variant": pixels.doubt}] if pixels.doubt else [],
         "has_clear": picture.alpha and pixels.has_clear(),
+        "toned": say_steps(said_steps(description_of(picture)), None),
     }
     box = found.box
     if box is None:

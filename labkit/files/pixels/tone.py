@@ -3,35 +3,32 @@
 Black stays black and white stays white; in between the curve rises throughout, and nothing is clipped.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 
-from labkit.errors import LabError
 from labkit.files.pixels.conversion import srgb_profile
 from labkit.files.pixels.lab import D50, lab_of_xyz, xyz_of_lab
 from labkit.files.pixels.transform import lab_of
-from labkit.geometry.light import MOST_STOPS
+from labkit.geometry.light import refuse_step
 
 MIDDLE_LIGHTNESS = 50.0
 """CIE L* of middle grey."""
 MIDDLE_LIGHT = float(xyz_of_lab((MIDDLE_LIGHTNESS, 0, 0))[1])
 """Its light, of white's: 0.184."""
-MOST = {"stops": MOST_STOPS, "lightness": 24.0}
-"""The largest step each way. Beyond 25 of lightness the curve would turn back; beyond 2 stops little is
-left of the picture (our own judgement)."""
 
 
 @dataclass(frozen=True)
 class Tone:
     """A curve for RGB of one profile: ``step``, in ``by`` ("stops" or "lightness"), is what it adds at
-    middle grey; above 0 is lighter. It acts on each channel alike, so that greys stay grey.
+    middle grey; above 0 is lighter. Beyond 25 of lightness it would turn back. It acts on each channel
+    alike, so that greys stay grey.
     """
 
     step: float
     by: str
-    profile: bytes
+    profile: bytes = field(repr=False)
 
     def __call__(self, rgb: np.ndarray) -> np.ndarray:
         """An array of RGB (…, 3), uint8 or uint16, with the step made: same shape, same depth."""
@@ -62,34 +59,14 @@ class Tone:
         lifted = lightness + 4 * self.step * lightness * (100 - lightness) / 100**2
         return xyz_of_lab(np.stack((lifted, 0 * lifted, 0 * lifted), -1))[:, 1]
 
-    def sentence(self) -> str:
-        """What it does, in words."""
-        if not self.step:
-            return "Neither lighter nor darker."
-        word = "lighter" if self.step > 0 else "darker"
-        unit = "stops" if self.by == "stops" else "of CIE lightness"
-        return f"{abs(self.step):g} {unit} {word} at middle grey; black and white as they were."
-
-    def __str__(self) -> str:
-        return self.sentence()
-
 
 def tone(step: float, by: str = "stops", *, profile: bytes | None = None) -> Tone:
     """The curve that makes RGB lighter by ``step``, or darker for a step below 0.
 
-    ``by``: "stops" of exposure, each of which doubles the light of middle grey, or "lightness" in CIE L*.
-    ``profile`` is that of the pixels; sRGB where none is given. LabError for a unit there is not, or a step
-    that leaves no picture.
-
-    >>> print(tone(0.5))
-    0.5 stops lighter at middle grey; black and white as they were.
+    ``by`` is one of :data:`labkit.geometry.light.UNITS`. ``profile`` is that of the pixels; sRGB where none
+    is given. LabError for a unit there is not, or a step that leaves no picture.
     """
-    if by not in MOST:
-        raise LabError(f"tone steps are told in stops or in lightness, not in “{by}”.")
-    if not abs(step) <= MOST[by]:
-        raise LabError(
-            f"a step of {step:g} in {by} is too large: give one from −{MOST[by]:g} to {MOST[by]:g}."
-        )
+    refuse_step(step, by)
     return Tone(step, by, profile or srgb_profile())
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.geometry.layout import Layout
+from labkit.geometry.light import ToneStep
 from labkit.geometry.parts import Part
 from labkit.geometry.raster import Raster
 from labkit.geometry.resolution import ppi_text
@@ -17,7 +18,7 @@ class PrintFile:
     """A written print file: where it is, what is in it, and what was done to make it.
 
     ``converted`` and ``warnings`` are whole sentences. ``depth`` is in bits a channel. ``lighter`` is the
-    tone step that was asked for, in stops at middle grey. ``part`` says which part of a picture it is, where
+    tone step that was asked for, None where none was. ``part`` says which part of a picture it is, where
     that is divided.
     """
 
@@ -31,7 +32,7 @@ class PrintFile:
     bytes: int
     converted: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
-    lighter: float = 0.0
+    lighter: ToneStep | None = None
     part: Part | None = None
 
     def sentence(self, first: str = "in") -> str:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labkit.files.header.picture import Picture
-from labkit.files.writing.name import file_name
+from labkit.geometry.light import tone_step
 from labkit.geometry.paper import find_sheet
 from labkit.geometry.proportion import HALF
 from labkit.home import home
@@ -18,6 +18,7 @@ from labkit.room.rules import Room
 from labkit.teaching.colour import BEGIN_WIDTH, colour_brief
 from labkit.teaching.judge import Judgement
 from labkit.teaching.papers import STEPS
+from labkit.teaching.with_strip import judge_with_strip
 
 
 @dataclass(frozen=True)
@@ -28,23 +29,33 @@ class Toned(Placing):
 
 
 class StripExercise(Exercise):
-    """An exercise to which a test strip belongs: a sheet with it lies in the folder beside the file."""
+    """An exercise to which a test strip belongs: a sheet with it lies in the folder beside the file, and both
+    are judged."""
 
     def __init__(self, *given, **named):
         self.strip = self.button(
             "Write my test strip", self._write_strip, busy="Making your test strip …"
         )
-        super().__init__(*given, **named)
+        super().__init__(*given, besides=self._set, **named)
+
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """How to do it; the strip has a button, and a line to type."""
+        brief, width = self.brief, self.brief.layout.picture.width
+        typed = (
+            f'labkit strip {brief.picture.name} --width "{width.inch_text()}" --papers "{brief.paper}" '
+            f'--owner "{brief.reader}" --title "{brief.title}" --out FOLDER'
+        )
+        return (*super().ways, f"The strip: “Write my test strip”, or on a command line: {typed}")
+
+    def _set(self, app: SheetApp) -> dict:
+        return {"lighter": app.state.lighter, "paper": self.brief.paper}
 
     def _hand_in(self) -> list:
         return [self.strip, *super()._hand_in()]
 
-    def judge(self, file: str | Path) -> Judgement:
-        """Judge a file, and tell where its strip is missing."""
-        judgement = super().judge(file)
-        if judgement.passed and not self._strips():
-            self.say("Now its test strip, which is handed in as well: press “Write my test strip”.")
-        return judgement
+    def _judged(self, file: str | Path) -> Judgement:
+        return judge_with_strip(file, self.brief, self.room, self.folder)
 
     def _write_strip(self) -> None:
         strip = strip_of(
@@ -57,28 +68,18 @@ class StripExercise(Exercise):
         made = write_strips_on(
             [strip],
             size=find_sheet("4x6in"),
-            steps=STEPS,
-            paper=self.room.paper(),
+            steps=tuple(map(tone_step, STEPS)),
+            paper=self.room.paper(self.brief.paper),
             sheet=None,
-            job=self._job,
+            job=f"{self.brief.reader} {self.brief.title}",
             out=self.folder,
             room=self.room,
             replace=self.again.value,
         )
+        (file,) = made.written.files
         self._list_files()
-        names = ", ".join(file.name for file in made.written.files)
-        self.say(f"Made: {names}, ready to print, with the steps of the strip above.", right=True)
-
-    @property
-    def _job(self) -> str:
-        return f"{self.brief.reader} {self.brief.title}"
-
-    def _strips(self) -> list[Path]:
-        """The sheets with a strip for this task."""
-        made = file_name(
-            "{owner}_{title}_{sheet}", owner=f"job {self._job}", title="strips", sheet_label="sheet"
-        )
-        return sorted(self.folder.glob(f"*{made.removesuffix('_strips_sheet')}*.tif"))
+        self.file.value = str(file)
+        self.judge(file)
 
 
 def exercise(reader: str | None = None) -> StripExercise:
@@ -100,7 +101,6 @@ def exercise(reader: str | None = None) -> StripExercise:
         begin,
         room=home().room(),
         reader=reader,
-        besides=lambda app: {"lighter": app.state.lighter},
     )
 
 

@@ -93,10 +93,14 @@ class Exercise(App):
         self.app.say("")
         if not str(file):
             raise LabError(f"choose a file first; they are looked for in {self.folder}.")
-        judgement = judge(file, self.brief, self.room)
+        judgement = self._judged(file)
         self.say("")
         self._told.value = judgement_html(judgement)
         return judgement
+
+    def _judged(self, file: str | Path) -> Judgement:
+        """What is to be said of a file."""
+        return judge(file, self.brief, self.room)
 
     def _keep_name(self) -> None:
         settings().keep(name=self.entry.value.strip())

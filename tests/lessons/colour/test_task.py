@@ -1,9 +1,12 @@
 """The exercise: exported with the right step it passes, with another it is told."""
 
+import shlex
+
 from labkit import check
+from labkit.__main__ import main
 from labkit.lessons.colour import exercise
 from labkit.teaching.papers import STEPS
-from tests.lessons.hands import choose, said, slide, words
+from tests.lessons.hands import choose, slide, words
 
 READER = "Nia Oak"
 
@@ -20,10 +23,19 @@ def solve(task, lighter):
     return words(task._told.value)
 
 
-def test_the_right_step_passes_and_is_replaced_by_a_wrong_one():
+def test_the_file_and_its_strip_pass_together_and_a_wrong_step_does_not():
     task = exercise(READER)
     assert task.folder.name == "05-colour"
-    assert "ready to print" in solve(task, task.brief.lighter)
+    told = solve(task, task.brief.lighter)
+    assert "is right, and its test strip is still to come" in told
+    task.strip.click()
+    (sheet,) = task.folder.glob("job-*.tif")
+    told = words(task._told.value)
+    assert f"{sheet.name} is the test strip of your task" in told
+    assert "is ready to print" in told
+    found = check(sheet)
+    assert found.verdict == "fine"
+    assert "prints-together" in [item.code for item in found.items]
     wrong = next(step for step in STEPS if step not in (0, task.brief.lighter, -task.brief.lighter))
     task.again.value = True
     told = solve(task, wrong)
@@ -31,19 +43,26 @@ def test_the_right_step_passes_and_is_replaced_by_a_wrong_one():
     assert "not the step that the strip shows" in told
 
 
-def test_the_strip_is_handed_in_with_the_file():
-    """A sheet that the check knows, and that carries the steps of the lesson's own strip."""
+def test_the_strip_by_the_command_that_is_shown_passes_under_any_name():
     task = exercise(READER)
-    solve(task, task.brief.lighter)
-    assert "its test strip" in said(task)
-    task.strip.click()
-    (sheet,) = task.folder.glob("job-*.tif")
-    assert sheet.name in said(task)
-    found = check(sheet)
-    assert found.verdict == "fine"
-    assert "prints-together" in [item.code for item in found.items]
-    task.ask.click()
-    assert "its test strip" not in said(task)
+    (typed,) = (way for way in task.ways if "labkit strip" in way)
+    command = shlex.split(typed[typed.index("labkit strip") :])[1:]
+    command[1] = str(task.brief.picture)
+    command[command.index("FOLDER")] = str(task.folder)
+    assert main(command) == 0
+    (sheet,) = task.folder.glob("*.tif")
+    mine = sheet.rename(task.folder / "what I printed.tif")
+    assert task.judge(mine).hints == (
+        f"The final file, {task.brief.stem}.tif, is not in your folder yet.",
+    )
+
+
+def test_the_ticket_is_for_the_paper_that_the_brief_names():
+    task = exercise(READER)
+    assert f"in this room {task.brief.paper}" in task.sentence
+    solve(task, 0)
+    (ticket,) = task.folder.glob("*_ticket.html")
+    assert task.brief.paper in ticket.read_text(encoding="utf-8")
 
 
 def test_the_figure_begins_without_a_step_and_shows_the_one_chosen():
