@@ -9,7 +9,7 @@ import numpy as np
 from labkit.files.gang.slug import cut_marks, slug_place
 from labkit.files.gang.statement import PRINTS, Statement, apart, read_statement, sum_of
 from labkit.files.header.picture import Picture
-from labkit.files.header.tiff_reader import open_tiff
+from labkit.files.header.tiff_reader import description
 from labkit.files.look.ink import Ink, Surround
 from labkit.files.pixels.decode import Pixels
 from labkit.geometry.pixelbox import PixelBox
@@ -54,11 +54,7 @@ def known(picture: Picture, pixels: Pixels) -> Known | None:
 
 
 def _said(picture: Picture) -> Statement | None:
-    if picture.kind != "TIFF" or picture.orientation != 1:
-        return None
-    with open_tiff(picture.path) as tiff:
-        told = tiff.pages[0].tags.get(270)
-        return read_statement(told.value) if told and isinstance(told.value, str) else None
+    return read_statement(description(picture)) if picture.orientation == 1 else None
 
 
 def _line(pixels: Pixels, box: PixelBox) -> int | None:

@@ -18,6 +18,8 @@ from labkit.files.header.stored import MOST_BYTES, tagged
 if TYPE_CHECKING:
     from tifffile import TiffFile, TiffPage, TiffTag
 
+    from labkit.files.header.picture import Picture
+
 _MOST_PAGES, _MOST_TAGS = 1000, 4096
 """Counted no further: a damaged file may point round in a circle, or tell of tags without end."""
 
@@ -67,6 +69,15 @@ def open_tiff(file: BinaryIO | Path) -> "Iterator[TiffFile]":
             yield tiff
     finally:
         log.removeHandler(silence)
+
+
+def description(picture: "Picture") -> str:
+    """What a TIFF says it is (tag 270 of its first page); "" where it says nothing, or is another file."""
+    if picture.kind != "TIFF":
+        return ""
+    with open_tiff(picture.path) as tiff:
+        told = tiff.pages[0].tags.get(270)
+        return told.value if told and isinstance(told.value, str) else ""
 
 
 def read_tiff(file: BinaryIO, page: int = 1) -> Header:
