@@ -1,10 +1,13 @@
 """A ruler sheet of ours is known by what it says and by every pixel; one that was changed is told."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import tifffile
 
 from labkit.files.checks.check import check
+from labkit.files.folder.alike import findings_across
 from labkit.files.header.reading import read_picture
 from labkit.files.look.rulersheet import PARTS, known_ruler, ruler_statement
 from labkit.files.pixels.decode import decode
@@ -57,6 +60,16 @@ def test_a_written_ruler_says_what_it_is_and_passes(written):
     assert checked.verdict == "fine"
     assert found(written)["ruler-sheet"] == "fine"
     assert not {"edge-unclear", "ppi-floor", "stray-marks"} & set(found(written))
+
+
+def test_rulers_of_two_sizes_are_no_versions_of_one_work(written):
+    one = check(written, room=ROOM)
+    two = [one, replace(one, file=written.with_name(written.name.replace("letter", "A4")))]
+    assert findings_across(two, ROOM) == {}
+    prints = [replace(each, seen=replace(each.seen, kind="")) for each in two]
+    assert {item.code for items in findings_across(prints, ROOM).values() for item in items} == {
+        "older-version"
+    }
 
 
 def test_saved_anew_without_change_it_is_still_known(changed):
