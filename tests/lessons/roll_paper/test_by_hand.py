@@ -11,8 +11,8 @@ from labkit.files.gang.slug import SLUG_ROOM
 from labkit.geometry.length import inches, length
 from labkit.home import home
 from labkit.lessons.roll_paper import by_hand
-from labkit.lessons.roll_paper.by_hand import begun
 from labkit.room.laying import rolls_of
+from labkit.teaching.by_hand import begun
 from tests.lessons.hands import choose, drag, said
 from tests.properties import examples
 
