@@ -7,8 +7,8 @@ from functools import cached_property, lru_cache
 from labkit.errors import LabError
 from labkit.files.gang.slug import SLUG_ROOM
 from labkit.geometry.length import Length, length
-from labkit.geometry.packing import Cutter, Packing, Piece, Roll, pack
-from labkit.geometry.packing.loose import Loose, one_below_another
+from labkit.geometry.packing import Cutter, Packing, Piece, Placed, Roll, pack
+from labkit.geometry.packing.loose import Loose, Lying, one_below_another
 from labkit.geometry.packing.told import joined
 from labkit.room.laying import Medium, cutter_of
 from labkit.room.rules import Room
@@ -44,10 +44,17 @@ class ByHand:
         return _answer(pieces, loose.roll, loose.gap, loose.cutter)
 
     @property
-    def answer_taken(self) -> Length:
-        """What comes off the roll for that."""
-        margins = self.loose.roll.margins
-        return margins.top + self.answer.used + margins.bottom
+    def drawn(self) -> Loose:
+        """The prints as they are drawn: theirs or the reader's."""
+        return self.theirs if self.is_theirs else self.loose
+
+    @cached_property
+    def theirs(self) -> Loose:
+        """The prints as they lie in it."""
+        places = {each.name: each for each in self.answer.placed}
+        return replace(
+            self.loose, prints=tuple(_as_in(places[own.name]) for own in self.loose.prints)
+        )
 
     def names(self, numbers: Sequence[int]) -> str:
         """Of those prints, in one phrase."""
@@ -58,6 +65,10 @@ class ByHand:
         if self.is_theirs:
             raise LabError("this is the computer's layout: choose yours to go on with it.")
         return self
+
+
+def _as_in(placed: Placed) -> Lying:
+    return Lying(placed.piece, placed.box.left, placed.box.top, placed.turned)
 
 
 @lru_cache(maxsize=4)

@@ -53,14 +53,8 @@ def test_the_answer_is_proven_and_beats_rows():
 def test_the_answer_laid_by_hand_is_as_long_and_sound():
     """The other way round: what the search makes, this says can be cut."""
     state = begun(TWENTY_FOUR, ROOM)
-    loose = state.loose
-    places = {each.name: each for each in state.answer.placed}
-    laid = tuple(
-        replace(own, left=places[own.name].box.left, top=places[own.name].box.top,
-                turned=places[own.name].turned)
-        for own in loose.prints
-    )  # fmt: skip
-    by_hand = replace(loose, prints=laid)
-    assert by_hand.is_sound
-    assert by_hand.paper.height == state.answer_taken
-    assert by_hand.waste == state.answer.waste
+    margins = state.loose.roll.margins
+    assert state.theirs.is_sound
+    assert state.theirs.paper.height == margins.top + state.answer.used + margins.bottom
+    assert state.theirs.waste == state.answer.waste
+    assert len(state.theirs.parting.cuts) <= len(state.answer.cuts)

@@ -114,7 +114,7 @@ class _Orders:
             return []
         if hand in self._hopeless:
             return None
-        for line in self._lines(hand, items):
+        for line in sorted(self._lines(hand, items), key=lambda line: self._parts(line, items)):
             if reason := line.limit(self._cutter):
                 self.refused = self.refused or reason
                 continue
@@ -132,6 +132,10 @@ class _Orders:
             for at in sorted({side for pair in sides for side in pair}):
                 if near < at < far and not any(low < at < high for low, high in sides):
                     yield Line(hand, across, at - near)
+
+    def _parts(self, line: Line, items: tuple[int, ...]) -> bool:
+        """Whether prints lie on both sides: what only cuts waste off comes first, and serves them all."""
+        return all(self._inside(half, items) for half in line.halves)
 
     def _inside(self, hand: Box, items: tuple[int, ...]) -> tuple[int, ...]:
         return tuple(item for item in items if min(self._boxes[item].clipped(hand).size) > ZERO)

@@ -6,8 +6,7 @@ from dataclasses import replace
 from labkit.drawing.roll import Shown, Strip, draw_strip
 from labkit.geometry.box import Box
 from labkit.geometry.length import ZERO, Length, inches, size_text
-from labkit.geometry.packing import Piece
-from labkit.geometry.packing.loose import Loose
+from labkit.geometry.packing.loose import Loose, Lying
 from labkit.home import home
 from labkit.lessons.parts.figure import ChoiceControl, Drag, FigureApp, MenuControl, Reading
 from labkit.lessons.parts.placing import STEPS
@@ -47,10 +46,7 @@ def by_hand() -> FigureApp:
             ),
         ],
         draw=lambda state, units: draw_strip(
-            Strip(
-                state.medium.width, (_drawn_length(state),), state.medium.edges, state.medium.leader,
-                state.medium.tail,
-            ),
+            _strip(state),
             list(_shown(state, units)), (), units=units, prefix="by-hand", longest=longest,
             title=f"{len(names)} prints on a {state.medium.name}", words=_sentence(state, units),
             off="overlaps, or is not printed whole",
@@ -62,37 +58,37 @@ def by_hand() -> FigureApp:
     )  # fmt: skip
 
 
+def _strip(state: ByHand) -> Strip:
+    medium = state.medium
+    runs = (state.drawn.paper.height,)
+    return Strip(medium.width, runs, medium.edges, medium.leader, medium.tail)
+
+
 def _turned(state: ByHand) -> ByHand:
     return replace(state, loose=state.own().loose.turned(state.chosen))
 
 
-def _drawn_length(state: ByHand) -> Length:
-    return state.answer_taken if state.is_theirs else state.loose.paper.height
-
-
 def _shown(state: ByHand, units: str) -> Iterator[Shown]:
-    """The chosen print last, so that it lies on top."""
-    loose = state.loose
-    if state.is_theirs:
-        for placed in state.answer.placed:
-            yield _piece(state, placed.piece, placed.box, placed.turned, units)
-        return
+    """The chosen print last, so that it lies on top; of the computer's layout none is chosen or moved."""
+    loose = state.drawn
     off = {*loose.outside, *(at for pair in loose.overlapping for at in pair)}
     for at in sorted(range(len(loose.prints)), key=lambda at: at == state.chosen):
-        own = loose.prints[at]
-        drawn = _piece(state, own.piece, own.box, own.turned, units)
-        yield replace(drawn, off=at in off, thing=str(at), chosen=at == state.chosen)
+        drawn = _piece(state, loose.prints[at], units)
+        if state.is_theirs:
+            yield drawn
+        else:
+            yield replace(drawn, off=at in off, thing=str(at), chosen=at == state.chosen)
 
 
-def _piece(state: ByHand, piece: Piece, box: Box, turned: bool, units: str) -> Shown:
-    across, along = state.medium.edges.left, state.loose.roll.margins.top
+def _piece(state: ByHand, own: Lying, units: str) -> Shown:
+    across, along, box = state.medium.edges.left, state.loose.roll.margins.top, own.box
     at = Box(box.left + across, box.top + along, box.width, box.height)
-    return Shown(at, piece.name, _size(piece, turned, units))
+    return Shown(at, own.name, _size(own, units))
 
 
-def _size(piece: Piece, turned: bool, units: str) -> str:
-    size = size_text((piece.width, piece.height), units).split(" (")[0]
-    return f"{size}, turned" if turned else size
+def _size(own: Lying, units: str) -> str:
+    size = size_text((own.piece.width, own.piece.height), units).split(" (")[0]
+    return f"{size}, turned" if own.turned else size
 
 
 def readings(state: ByHand, units: str) -> list[Reading]:
@@ -100,21 +96,17 @@ def readings(state: ByHand, units: str) -> list[Reading]:
     computer's layout compares; while that is drawn, its own figures first."""
     loose, own = state.loose, state.loose.prints[state.chosen]
     if state.is_theirs:
-        answer = state.answer
+        theirs = state.theirs
         return [
-            ("comes off the roll", state.answer_taken.both(units)),
-            ("no print on", f"{float(answer.waste):.0%} of it"),
-            ("straight cuts", str(len(answer.cuts))),
+            *_taken(theirs, units),
+            ("the room's trimmer", _trimmer(theirs)),
             ("yours takes", loose.paper.height.both(units)),
             ("yours is", _compared(state, units)),
         ]
-    told = [
-        ("comes off the roll", loose.paper.height.both(units)),
-        ("no print on", f"{float(loose.waste):.0%} of it"),
-    ]
+    told = _taken(loose, units)
     if state.is_asked:
         told += [
-            ("the computer's takes", state.answer_taken.both(units)),
+            ("the computer's takes", state.theirs.paper.height.both(units)),
             ("yours is", _compared(state, units)),
         ]
     return [
@@ -123,10 +115,17 @@ def readings(state: ByHand, units: str) -> list[Reading]:
         ("not printed whole", state.names(loose.outside) if loose.outside else "none"),
         (f"nearer than {loose.gap.said(units)}", _pairs(state, loose.close)),
         ("straight cuts part", _parted(state)),
-        ("the room's trimmer", _trimmer(state)),
-        ("chosen", f"{own.name}, {_size(own.piece, own.turned, units)}"),
+        ("the room's trimmer", _trimmer(loose)),
+        ("chosen", f"{own.name}, {_size(own, units)}"),
         ("it begins", f"{own.top.said(units)} along, {own.left.said(units)} across"),
         ("it stands", "; ".join(_touched(loose, state.chosen)) or "free"),
+    ]
+
+
+def _taken(loose: Loose, units: str) -> list[Reading]:
+    return [
+        ("comes off the roll", loose.paper.height.both(units)),
+        ("no print on", f"{float(loose.waste):.0%} of it"),
     ]
 
 
@@ -139,7 +138,7 @@ def _touched(loose: Loose, at: int) -> Iterator[str]:
 def _compared(state: ByHand, units: str) -> str:
     if not state.loose.is_sound:
         return "not to be cut so yet"
-    over = state.loose.used - state.answer.used
+    over = state.loose.used - state.theirs.used
     if over == ZERO:
         return "exactly as long"
     return f"{abs(over).both(units)} {'longer' if over > ZERO else 'shorter'}"
@@ -154,8 +153,8 @@ def _parted(state: ByHand) -> str:
     return f"not {state.names(stuck)}" if stuck else "all of them"
 
 
-def _trimmer(state: ByHand) -> str:
-    parting = state.loose.parting
+def _trimmer(loose: Loose) -> str:
+    parting = loose.parting
     if parting.stuck:
         return "waits for straight cuts"
     if parting.refused:
@@ -169,7 +168,7 @@ def _sentence(state: ByHand, units: str) -> str:
         least = " No layout that straight cuts part is shorter." if state.answer.proven else ""
         return (
             f"The computer's layout of the same prints on a {medium.name}: "
-            f"{state.answer_taken.both(units)} of paper come off.{least}"
+            f"{state.theirs.paper.height.both(units)} of paper come off.{least}"
         )
     told = (
         f"{len(loose.prints)} prints laid by hand on a {medium.name}: {loose.paper.height.both(units)} of "
@@ -177,7 +176,7 @@ def _sentence(state: ByHand, units: str) -> str:
     )
     own = loose.prints[state.chosen]
     faults = " ".join(_faults(state, units)) or "It can be printed and cut as it lies."
-    return f"{told} {faults} Chosen is {own.name}, {_size(own.piece, own.turned, units)}."
+    return f"{told} {faults} Chosen is {own.name}, {_size(own, units)}."
 
 
 def _faults(state: ByHand, units: str) -> Iterator[str]:

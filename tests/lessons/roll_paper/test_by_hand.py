@@ -38,7 +38,9 @@ def at(app, along, across, wide) -> tuple[float, float]:
 
 def test_one_below_another_hand_worked(app):
     """12 + 11 + 7 + 8 + 9 + 8 = 55 in, five gaps of 1/4 in, and both ends. 96 + 154 + 35 + 80 + 54 + 96 =
-    515 of 24 × 59.963 square inches are print: 36 %."""
+    515 of 24 × 59.963 square inches are print: 36 %. Twenty cuts: both ends, one side and Mina's other in the
+    first 12 in, for no cut is longer than 44 in; then one side of all that is left, and Noor's; two in each
+    of five gaps; and a side each of four that are narrower."""
     told = app.readings
     assert told["comes off the roll"] == (length("56 1/4in") + ENDS).both()
     assert told["no print on"] == "64% of it"
@@ -46,7 +48,7 @@ def test_one_below_another_hand_worked(app):
         "none"
     }
     assert told["straight cuts part"] == "all of them"
-    assert told["the room's trimmer"] == "can make all 24 cuts"
+    assert told["the room's trimmer"] == "can make all 20 cuts"
 
 
 def test_the_answer_is_kept_back_until_it_is_asked_for(app):
