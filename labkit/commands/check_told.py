@@ -61,7 +61,7 @@ def _row(found: Findings, name: str) -> tuple[str, ...]:
     return found.verdict, name, sheet, ppi, " ".join(_codes(found))
 
 
-_WHAT_IT_IS = ("prints-together", "contact-sheet")
+_WHAT_IT_IS = ("prints-together", "contact-sheet", "ruler-sheet")
 """Findings that say what kind of file it is, and are noted though nothing is wrong."""
 
 

@@ -6,6 +6,7 @@ from labkit.files.gang.gang import Gang
 from labkit.files.gang.offers import Offer
 from labkit.files.gang.told import (
     changed_by_name,
+    drift_sentence,
     metres,
     money,
     paper_sentence,
@@ -37,6 +38,8 @@ def told(
         blocks.append(_all_together(gangs, room))
     if left := stock_sentence(gangs, room):
         blocks.append(left)
+    if warning := drift_sentence(gangs, room):
+        blocks.append(warning)
     if refused:
         blocks.append("\n".join(["Left out:", *(f"  {each}" for each in refused)]))
     return "\n\n".join(blocks)

@@ -3,10 +3,10 @@
 from datetime import date
 from pathlib import Path
 
-from labkit.commands.ruler_told import told
+from labkit.commands.ruler_told import as_json, told
 from labkit.errors import LabError
 from labkit.geometry.length import length
-from labkit.geometry.measured import EACH_END, fine_text
+from labkit.geometry.measured import EACH_END, Errors, fine_text
 from labkit.home import home
 from labkit.job.ruler import keep_measured, write_ruler
 from labkit.room.measures import MEASURED, errors_of
@@ -47,6 +47,7 @@ def add_arguments(parser) -> None:
     read.add_argument(
         "--keep", action="store_true", help="keep it in the room's file, with today's date"
     )
+    read.add_argument("--json", action="store_true", help="the figures as JSON instead of words")
 
 
 def run(options) -> int:
@@ -68,8 +69,8 @@ def _ruling(options, room: Room) -> Ruling:
 
 def _write(options, ruling: Ruling, room: Room) -> int:
     given = [name for name in MEASURED if _given(options, name)]
-    if given or options.keep:
-        word = f"--{given[0]}" if given else "--keep"
+    if given or options.keep or options.json:
+        word = f"--{given[0]}" if given else "--keep" if options.keep else "--json"
         raise LabError(f"{word} is for what was measured: say labkit ruler read.")
     out = Path(options.out).expanduser() if options.out else home().exports
     made = write_ruler(ruling, room, out=out, replace_it=options.replace)
@@ -85,12 +86,21 @@ def _read(options, ruling: Ruling, room: Room) -> int:
         options.each_end,
     )
     causes = ruling.causes(errors, room)
-    print("\n".join(told(errors, causes, ruling, room.units)))
-    if options.keep:
-        path = Path(options.room).expanduser() if options.room else home().room_file
-        kept, before = keep_measured(path, ruling, errors, date.today())
-        print(f"Kept in {path}, dated {kept.date}; the file as it was is {before.name}.")
+    if not options.json:
+        print("\n".join(told(errors, causes, ruling, room.units)))
+    kept = _keep(options, ruling, errors) if options.keep else None
+    if options.json:
+        print(as_json(errors, causes, ruling, kept))
+    elif kept:
+        print("Kept in {file}, dated {date}; the file as it was is {before}.".format(**kept))
     return 1 if any(each.is_seen for each in errors.found) else 0
+
+
+def _keep(options, ruling: Ruling, errors: Errors) -> dict[str, str]:
+    """Keep it, and say in which file, under which date, and what the file as it was is called."""
+    path = Path(options.room).expanduser() if options.room else home().room_file
+    kept, before = keep_measured(path, ruling, errors, date.today())
+    return {"file": str(path), "date": kept.date.isoformat(), "before": before.name}
 
 
 def _given(options, name: str) -> list[str]:

@@ -6,7 +6,7 @@ from html import escape
 
 from labkit.drawing.canvas import Rect, open_canvas, photo, rect, text
 from labkit.drawing.row import OFF, SHEET, hatch, legend, unreached
-from labkit.drawing.style import LINES, MUTED, OKABE_ITO, TINT, WIDTH
+from labkit.drawing.style import INK, LINES, MUTED, OKABE_ITO, TINT, WIDTH
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.length import ZERO, Length
 
@@ -14,6 +14,8 @@ _SIDE, _TOP, _BELOW, _TALL = 16, 54, 40, 520
 _CUT = LINES["trim"].svg()
 _CUTS = "cut across"
 _ENDS = f'fill="{MUTED}" fill-opacity="0.18"'
+_PIECE = f'fill="{TINT}" stroke="{OKABE_ITO["blue"]}" stroke-width="1.75"'
+_CHOSEN = f'fill="none" stroke="{INK}" stroke-width="4"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +23,8 @@ class Shown:
     """A piece on the drawing: its box, measured from the corner of the paper, and what is said in it.
 
     ``off``: it does not fit, and only its outline is drawn. ``photo``: the reader's picture is shown in
-    it, ``turned`` a quarter clockwise on the paper.
+    it, ``turned`` a quarter clockwise on the paper. A ``thing`` is what a script calls a piece that can be
+    moved, and the ``chosen`` one is that which the keys move.
     """
 
     box: Box
@@ -30,6 +33,8 @@ class Shown:
     off: bool = False
     photo: bool = False
     turned: bool = False
+    thing: str = ""
+    chosen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +73,14 @@ def draw_strip(
     title: str,
     words: str,
     longest: Length | None = None,
+    off: str = "does not fit",
 ) -> str:
     """Draw the paper lying on its side, pieces and cuts across on it, the roll at the right.
 
     It is a print file turned a quarter anticlockwise: its top is at the left, furthest from the roll, and
     its left edge below. ``cuts`` are measured from there.
     ``longest`` is the length that the scale is chosen for, so that it stays while the reader moves
-    something; ids begin with ``prefix``.
+    something; ``off`` says what is wrong with the pieces that are off; ids begin with ``prefix``.
     """
     long, wide = float(max(strip.length, longest or ZERO)), float(strip.width)
     scale = min((WIDTH - 2 * _SIDE - 12) / long, (_TALL - _TOP - _BELOW) / wide)
@@ -82,8 +88,12 @@ def draw_strip(
     high = wide * scale
     at = _Scale(left, top, scale, wide)
     paper = at.rect(Box(ZERO, ZERO, strip.width, strip.length))
+    data = {"unit-scale": scale}
+    if any(each.thing for each in pieces):
+        data |= {"origin-x": left, "origin-y": top}
+        data |= {"sheet-width-in": float(strip.length), "sheet-height-in": wide}
     marks = [
-        open_canvas(prefix, round(top + high + _BELOW), title, words, data={"unit-scale": scale}),
+        open_canvas(prefix, round(top + high + _BELOW), title, words, data=data),
         hatch(prefix),
         f'<rect id="{prefix}-paper" {rect(paper)} {SHEET}/>',
         *_ends(strip, at),
@@ -106,7 +116,9 @@ def draw_strip(
     if strip.leader or strip.tail:
         items.append((f'{_ENDS} stroke="{MUTED}"', "leader, tail"))
     if any(each.off for each in pieces):
-        items.append((OFF, "does not fit"))
+        items.append((OFF, off))
+    if any(each.chosen for each in pieces):
+        items.append((_CHOSEN, "chosen"))
     if cuts:
         items.append((_CUT, _CUTS))
     return "".join((*marks, legend(top + high + 18, items, (_CUTS,)), "</svg>"))
@@ -171,8 +183,10 @@ def _piece(ident: str, each: Shown, place: Rect) -> str:
     left, top, wide, high = place
     if each.photo and not each.off:
         return _photo(ident, each, place)
-    look = OFF if each.off else f'fill="{TINT}" stroke="{OKABE_ITO["blue"]}" stroke-width="1.75"'
-    drawn = f'<rect id="{ident}" {rect(place)} {look}/>'
+    drawn = f'<rect id="{ident}" {rect(place)} {OFF if each.off else _PIECE}/>'
+    if each.chosen:
+        inner = (left + 4, top + 4, max(0, wide - 8), max(0, high - 8))
+        drawn += f"<rect {rect(inner)} {_CHOSEN}/>"
     told = f"<title>{escape(each.label)} {escape(each.more)}</title>"
     lines = [line for line in (each.label, each.more) if line]
     room = [line for line in lines if len(line) * 6.6 < wide]
@@ -182,4 +196,5 @@ def _piece(ident: str, each: Shown, place: Rect) -> str:
         text(left + wide / 2, middle + 16 * row, line, anchor="middle")
         for row, line in enumerate(fitting)
     )
-    return f"<g>{told}{drawn}{written}</g>"
+    thing = f' data-thing="{escape(each.thing)}"' if each.thing else ""
+    return f"<g{thing}>{told}{drawn}{written}</g>"

@@ -36,6 +36,7 @@ def write_ruler(ruling: Ruling, room: Room, *, out: Path, replace_it: bool = Fal
     ``replace_it``. LabError if it cannot be done."""
     from labkit.drawing.pages.ruler import ruler_page, steps
     from labkit.files.checks.read_back import disk_findings
+    from labkit.files.look.rulersheet import ruler_statement
     from labkit.files.pixels.conversion import srgb_profile
     from labkit.files.writing.ruled import RuledStrips
     from labkit.files.writing.tiff import Labels, write_strips
@@ -54,7 +55,8 @@ def write_ruler(ruling: Ruling, room: Room, *, out: Path, replace_it: bool = Fal
     )
     ppi, whole = Fraction(PPI), PixelBox(0, 0, *strips.size)
     raster = Raster(ppi, ppi, strips.size, whole, (0, 0, *strips.size), resampled=False)
-    labels = Labels(room.name, title, f"{title}. To be printed at 100 %.", srgb_profile())
+    said = ruler_statement(strips.rows, strips.size)
+    labels = Labels(room.name, title, f"{title}. To be printed at 100 %. {said}", srgb_profile())
     try:
         with parts_of(file, page) as (file_part, page_part):
             made = write_strips(file_part, strips, raster, labels)

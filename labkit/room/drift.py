@@ -2,6 +2,7 @@
 
 from labkit.geometry.length import ZERO
 from labkit.geometry.size import Size
+from labkit.room.printers import PATHS, Setting
 from labkit.room.room import Room
 from labkit.room.route import Route
 
@@ -12,10 +13,15 @@ def drift(route: Route, size: Size, room: Room) -> str:
 
     The file is never changed for it: another printer would print it wrong.
     """
-    measured = route.setting and route.setting.measured
+    return drift_of(route.setting, size[::-1] if route.is_turned else size, room)
+
+
+def drift_of(setting: Setting | None, size: Size, room: Room) -> str:
+    """The same of a print by its ``size`` across the feed and along it."""
+    measured = setting and setting.measured
     if not measured:
         return ""
-    across, along = size[::-1] if route.is_turned else size
+    across, along = size
     told = []
     for words, side, scale in (
         ("across the feed", across, measured.across),
@@ -35,7 +41,8 @@ def drift(route: Route, size: Size, room: Room) -> str:
             told.append(f"the print lies {abs(off).both(room.units)} off, {ways[off > ZERO]}")
     if not told:
         return ""
+    printer = room.printer(setting.printer).name
     return (
-        f"{route.printer.name}, {route.path_name}, measured {measured.date}: {'; '.join(told)}. Set that "
+        f"{printer}, {PATHS[setting.path]}, measured {measured.date}: {'; '.join(told)}. Set that "
         "right at the printer: the file stays at 100 %."
     )

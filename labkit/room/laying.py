@@ -11,6 +11,7 @@ from labkit.geometry.packing import Cutter, Roll, Sheets
 from labkit.geometry.paper import Sheet, find_sheet, sheet_of
 from labkit.geometry.rolled import paper_kg
 from labkit.geometry.trimplan import Blade
+from labkit.room.printers import Setting
 from labkit.room.route import metres_price, to_hundredths
 from labkit.room.rules import Paper, Room
 
@@ -23,7 +24,9 @@ class Medium:
     ``tail`` run through before and after what is printed, and are none on sheets. ``on_roll`` is how much
     paper a new roll has, and ``longest`` the most that can be printed of it in one go. ``left`` is how much
     there is: a length on the roll in use, or so many sheets; None where the room does not say.
-    ``cuts``: the printer cuts the roll across by itself after each print file.
+    ``cuts``: the printer cuts the roll across by itself after each print file. ``setting`` is how the paper
+    is printed on it, None where the room has none; ``is_turned``: a sheet that lies on its side, so that its
+    left edge goes in first.
     """
 
     paper: Paper
@@ -37,6 +40,8 @@ class Medium:
     longest: Length | None = None
     left: Length | int | None = None
     cuts: bool = False
+    setting: Setting | None = None
+    is_turned: bool = False
 
     @property
     def is_roll(self) -> bool:
@@ -96,7 +101,7 @@ def medium_on_roll(room: Room, width: Length, paper: str | Paper | None = None) 
     longest = min(feed.longest, roll.left or roll.length)
     return Medium(
         own, width, None, feed.unprintable, *ends, roll.length, own.turn, longest,
-        roll.left or roll.length, feed.cuts,
+        roll.left or roll.length, feed.cuts, setting,
     )  # fmt: skip
 
 
@@ -107,7 +112,7 @@ def medium_on_sheet(room: Room, size: str | Sheet, paper: str | Paper | None = N
     kept = route.paper.sheet(sheet)
     return Medium(
         route.paper, sheet.width, sheet.height, route.unprintable, turn=route.paper.turn,
-        left=kept.left if kept else None,
+        left=kept.left if kept else None, setting=route.setting, is_turned=route.is_turned,
     )  # fmt: skip
 
 

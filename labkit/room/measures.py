@@ -23,6 +23,13 @@ from labkit.room.ruling import Ruling
 EDGES = ("left", "left-below", "right", "top", "bottom")
 MEASURED = ("across", "along", *EDGES)
 """What is measured of a print, by name."""
+ENDS = ("top", "bottom")
+"""What is measured from the two ends of the paper: of sheets only."""
+NO_EDGE = (
+    "Offset along the feed is not read of a roll: where its end lies depends on the last cut and on the "
+    "leader, so no edge of the paper says where the print should begin."
+)
+"""Why :data:`ENDS` say nothing there."""
 NOTHING = (
     "Nothing to mend: no error is larger than what the ruler can tell, or than what the prints differ "
     "by."
@@ -70,7 +77,7 @@ def errors_of(
         _scale(given["across"], ruling.ruler.across, called.format("across"), end),
         _scale(given["along"], ruling.ruler.along, called.format("along"), end),
         _offset(sides, "left", "right", end),
-        None if ruling.is_roll else _offset(sides, "top", "bottom", end),
+        None if ruling.is_roll else _offset(sides, *ENDS, end),
         _skew(sides, ruling.ruler.between, end),
     )
 

@@ -118,6 +118,38 @@ def test_the_page_to_work_from(files, tmp_path):
     assert 'src="' not in page  # nothing from elsewhere
 
 
+SHORT = "18 in (457.2 mm) along the feed come out 0.036 in (0.9 mm) too short"
+"""0.2 % of 18 in, which Bittern feeds too little of cotton matt 300; a cut may be off by 1/32 in."""
+
+
+def test_a_printer_out_of_true_is_told_on_screen_and_page(tmp_path, capsys):
+    """Three of 6 × 18 in lie upright beside each other; turned, one below another, they take more."""
+    file = finished(tmp_path, "Leo-Fenn_Wall_6x18in", (6, 18), ppi=60)
+    words = (
+        "--roll",
+        "24in",
+        "--paper",
+        "cotton matt 300",
+        "--write",
+        tmp_path / "out",
+        "--job",
+        "7",
+    )
+    assert layout(file, "--copies", "Wall=3", *words) == 0
+    told = capsys.readouterr().out
+    assert f"Bittern, roll, measured 2026-09-07: {SHORT}. Set that right at the printer" in told
+    page = (tmp_path / "out" / "job-7_work-page.html").read_text()
+    assert (
+        f"<strong>Before you print:</strong> Bittern, roll, measured 2026-09-07: {SHORT}." in page
+    )
+
+
+def test_less_than_a_cut_may_be_off_is_not_told(files, capsys):
+    """0.2 % of 10 in are 0.5 mm."""
+    assert layout(*files, "--roll", "24in", "--paper", "cotton matt 300") == 0
+    assert "along the feed" not in capsys.readouterr().out
+
+
 def test_nothing_is_overwritten_unless_asked(files, tmp_path, capsys):
     out = tmp_path / "out"
     words = [*files, "--roll", "24in", "--write", out, "--job", "7"]

@@ -1,5 +1,6 @@
 """The command line: a ruler sheet written, its measures read, and kept in the room's own file."""
 
+import json
 import re
 from dataclasses import dataclass
 from datetime import date
@@ -12,6 +13,7 @@ import pytest
 import tifffile
 
 from labkit.__main__ import main
+from labkit.drawing.pages.ruler import ruler_page
 from labkit.files.header.reading import read_picture
 from labkit.geometry.length import inches, length
 from labkit.room.measures import errors_of
@@ -182,6 +184,44 @@ def test_a_synthetic_scan_reads_back_what_was_done_to_it(warp):
     if upright:  # marks above lean away with the print
         assert float(errors.offset_across.mean) * 25.4 == pytest.approx(warp.right, abs=0.05)
         assert float(errors.offset_along.mean) * 25.4 == pytest.approx(warp.down, abs=0.05)
+
+
+def test_a_roll_says_why_its_ends_are_not_read(run, tmp_path):
+    """Also where somebody measured them."""
+    bars = three(across="23in", along="39in", top="1in", bottom="1in")
+    told = run("ruler", "read", "--roll", "24in", *bars)
+    assert "Offset along the feed is not read of a roll" in told.out
+    assert "offset " not in told.out
+    assert "not read of a roll" not in run("ruler", "read", *LETTER, *OFF).out
+    ruling = ruling_on_roll(ROOM, inches(24))
+    assert "Offset along the feed is not read of a roll" in ruler_page(ruling, ROOM, "ruler.tif")
+    letter = ruling_on_sheet(ROOM, "letter", paper="plain 120")
+    assert "not read of a roll" not in ruler_page(letter, ROOM, "ruler.tif")
+
+
+def test_the_figures_as_json(run, own_room):
+    """7.98 of 8 in is 0.25 % short; 26 mm on the left and 25 on the right, so 0.5 mm to the right."""
+    told = run("ruler", "read", *LETTER, *OFF, "--json", "--keep")
+    assert told.code == 1
+    facts = json.loads(told.out)
+    assert (facts["printer"], facts["path"], facts["paper"]) == ("Heron", "sheet", "plain 120")
+    assert (facts["stock"], facts["prints"], facts["enough"]) == ("letter", 3, True)
+    assert facts["across"]["mean"] == pytest.approx(-0.0025)
+    assert facts["across"]["values"] == [facts["across"]["mean"]] * 3
+    assert facts["offset_across"]["mean"] == pytest.approx(0.5)
+    assert facts["offset_across"]["doubt"] == pytest.approx(0.25)
+    assert (facts["across"]["is_seen"], facts["offset_along"], facts["skew"]) == (True, None, None)
+    assert all(each["name"] and each["mend"] for each in facts["causes"])
+    assert facts["kept"]["date"] == date.today().isoformat()
+    assert load_room(own_room).settings != ROOM.settings
+
+
+def test_json_of_what_cannot_be_kept_is_a_refusal_and_no_figures(run, own_room):
+    said = run(
+        "ruler", "read", *LETTER, "--across", "7.98in", "--along", "9.98in", "--json", "--keep"
+    )
+    assert (said.code, said.out) == (2, "")
+    assert "--json is for what was measured" in run("ruler", *LETTER, "--json").err
 
 
 # Kept

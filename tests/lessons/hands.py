@@ -21,10 +21,11 @@ def choose(app, name: str, value) -> None:
         app.controls[name].value = value
 
 
-def drag(app, left: float, top: float, by: str = "drag") -> None:
-    """Ask for a place in inches, as the sheet's script does."""
+def drag(app, left: float, top: float, by: str = "drag", thing: str | None = None) -> None:
+    """Ask for a place in inches, as the sheet's script does; of several things, for that one's."""
     turn = app.view.asked.get("turn", 0) + 1
-    app.view.asked = {"left": left, "top": top, "by": by, "turn": turn}
+    asked = {"left": left, "top": top, "by": by, "turn": turn}
+    app.view.asked = asked if thing is None else {**asked, "thing": thing}
 
 
 def words(html: str) -> str:

@@ -7,6 +7,7 @@ import pytest
 from labkit.geometry.length import inches, length
 from labkit.geometry.paper import find_sheet
 from labkit.room.drift import drift
+from labkit.room.laying import medium_on_roll, medium_on_sheet
 from labkit.room.rules import load_room
 
 ROOM = load_room()
@@ -55,6 +56,15 @@ def test_what_the_prints_differ_by_is_no_error():
 def test_an_offset_is_told_by_its_way(moved, told):
     said = drift(route("13x19in", **moved), (inches(1), inches(1)), ROOM)
     assert told in said
+
+
+def test_what_is_laid_out_on_sheets_and_rolls_knows_its_setting_and_which_edge_goes_in_first():
+    upright, lying = (
+        medium_on_sheet(ROOM, size, "cotton matt 300") for size in ("13x19in", "19x13in")
+    )
+    assert upright.setting == lying.setting == route("13x19in").setting
+    assert (upright.is_turned, lying.is_turned) == (False, True)
+    assert medium_on_roll(ROOM, inches(24), "cotton matt 300").setting.path == "roll"
 
 
 def test_nothing_measured_nothing_told():

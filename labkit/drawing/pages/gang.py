@@ -10,6 +10,7 @@ from labkit.files.gang.gang import Gang, Run
 from labkit.files.gang.statement import CONTACT
 from labkit.files.gang.told import (
     changed_by_name,
+    drift_sentence,
     money,
     paper_sentence,
     pieces_table,
@@ -32,6 +33,7 @@ def gang_page(
     return template("gang").render(
         job=job, room=room, parts=parts, refused=refused, paper=gangs[0].medium.paper,
         stock=stock_sentence(gangs, room), changes=changed_by_name(gangs),
+        drift=drift_sentence(gangs, room),
         is_contact=gangs[0].kind == CONTACT,
     )  # fmt: skip
 

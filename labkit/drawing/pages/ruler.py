@@ -5,6 +5,7 @@ from markupsafe import Markup
 from labkit.drawing.pages.template import template
 from labkit.drawing.ruler import draw_ruler
 from labkit.geometry.measured import EACH_END, ENOUGH, fine_text
+from labkit.room.measures import ENDS, NO_EDGE
 from labkit.room.printers import hours_text
 from labkit.room.room import Room
 from labkit.room.ruling import Ruling
@@ -19,13 +20,11 @@ MEASURES = {
     "bottom": "from the opposite edge to the lower left cross",
 }
 """What is measured of each print, by the names it is entered under."""
-_CUT = ("top", "bottom")
-"""What says nothing on a roll, whose ends are cut by hand."""
 
 
 def measures(ruling: Ruling) -> dict[str, str]:
     """Those of :data:`MEASURES` that count on this paper."""
-    return {name: told for name, told in MEASURES.items() if not (ruling.is_roll and name in _CUT)}
+    return {name: told for name, told in MEASURES.items() if not (ruling.is_roll and name in ENDS)}
 
 
 def asked(ruling: Ruling, name: str, units: str = "in") -> str:
@@ -72,6 +71,7 @@ def ruler_page(ruling: Ruling, room: Room, file: str) -> str:
         dries=hours_text(setting.drying_hours) if setting else "",
         each_end=fine_text(EACH_END),
         command=command(ruling),
+        not_read=NO_EDGE if ruling.is_roll else "",
     )
 
 

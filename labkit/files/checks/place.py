@@ -7,7 +7,7 @@ from fractions import Fraction
 from labkit.errors import LabError
 from labkit.files.checks.findings import Finding, phrase, tell
 from labkit.files.checks.words import borders, edges_text, listed
-from labkit.files.look.look import Seen
+from labkit.files.look.look import RULER, Seen
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.layout import PLACES, Layout, place
 from labkit.geometry.length import ZERO, Length, length, size_text
@@ -61,7 +61,10 @@ def place_findings(
 
 
 def shared_findings(layout: Layout, seen: Seen, ppi: Fraction, room: Room) -> Iterator[Finding]:
-    """What a sheet of ours is that several prints share, and what on it is not ours."""
+    """What a sheet of ours is that is no single print, and what on it is not ours."""
+    if seen.kind == RULER:
+        yield tell("ruler-changed", count=seen.changed) if seen.changed else tell("ruler-sheet")
+        return
     code = "contact-sheet" if seen.kind == "contact" else "prints-together"
     if seen.changed:
         yield tell("line-changed", count=seen.changed, prints=seen.prints)

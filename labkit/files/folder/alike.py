@@ -9,6 +9,7 @@ from labkit.files.checks.findings import Finding, Findings, phrase, tell
 from labkit.files.checks.name_parts import read_file_name
 from labkit.files.checks.words import listed
 from labkit.files.look.fingerprint import are_alike, pictures_by_print
+from labkit.files.look.look import RULER
 from labkit.geometry.length import size_text
 from labkit.geometry.resolution import ppi_text
 from labkit.room.rules import Room
@@ -17,7 +18,7 @@ from labkit.room.rules import Room
 def findings_across(checked: Sequence[Findings], room: Room) -> dict[Path, list[Finding]]:
     """What is to be told of a file because of the others, by file; in whatever order they come."""
     checked = sorted(checked, key=lambda found: found.file)
-    works = {found.file: _work(found.file, room) for found in checked}
+    works = {found.file: None if _is_ruler(found) else _work(found.file, room) for found in checked}
     told = defaultdict(list)
     for file, finding in (
         *_colliding(checked),
@@ -85,6 +86,11 @@ def _same_pictures(
             ]
             if others:
                 yield file, tell("same-picture", others=_named(others, file))
+
+
+def _is_ruler(found: Findings) -> bool:
+    """Those of several papers and sizes are told apart by their size alone, and all are meant."""
+    return found.seen is not None and found.seen.kind == RULER
 
 
 def _print(found: Findings) -> str:

@@ -54,9 +54,7 @@ def known(picture: Picture, pixels: Pixels) -> Known | None:
 
 
 def _said(picture: Picture) -> Statement | None:
-    if picture.kind != "TIFF" or picture.orientation != 1:
-        return None
-    return read_statement(description_of(picture))
+    return read_statement(description_of(picture)) if picture.orientation == 1 else None
 
 
 def _line(pixels: Pixels, box: PixelBox) -> int | None:

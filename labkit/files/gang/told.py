@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from labkit.files.gang.gang import Gang
 from labkit.geometry.length import ZERO, Length, size_text
+from labkit.room.drift import drift_of
 from labkit.room.laying import roll_kg
 from labkit.room.rules import Room
 
@@ -41,6 +42,15 @@ def paper_sentence(gang: Gang, room: Room) -> str:
         return " ".join(filter(None, (told, _other_way(gang, units))))
     sheets = "1 sheet" if gang.packing.sheets == 1 else f"{gang.packing.sheets} sheets"
     return f"Paper: {sheets} of {medium.name}; {weight}; {cost}."
+
+
+def drift_sentence(gangs: Sequence[Gang], room: Room) -> str:
+    """The warning that the longest sides of these pieces come out of true on this stock; "" where they do
+    not, or where nothing was measured."""
+    boxes = [placed.box for gang in gangs for placed in gang.packing.placed]
+    size = max(box.width for box in boxes), max(box.height for box in boxes)
+    medium = gangs[0].medium
+    return drift_of(medium.setting, size[::-1] if medium.is_turned else size, room)
 
 
 def changed_by_name(gangs: Sequence[Gang]) -> list[str]:

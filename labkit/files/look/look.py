@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from labkit.files.look.locate import Located
     from labkit.files.pixels.decode import Pixels
 
+RULER = "ruler"
+"""The kind of a ruler sheet."""
 THUMBNAIL = 480
 """The longest side of the small picture in a report, in pixels."""
 CLOSER = (480, 320)
@@ -59,8 +61,9 @@ class Seen:
     how the picture differs from the one wanted ("mirrored", "upside-down", "flipped", "stretched" or
     "other"; "" if it does not), ``crop`` which part of that it is. A sheet of ours that several prints
     share is of a ``kind`` ("prints" or "contact") and has so many ``prints``, round all of which ``box`` is,
-    and ``changed`` lines of type that are not as they were written. ``toned`` are sentences on the tone steps
-    that the file states of its picture.
+    and ``changed`` lines of type that are not as they were written. A ruler sheet of ours is of the kind
+    :data:`RULER`, with so many eighths ``changed``. ``toned`` are sentences on the tone steps that the file
+    states of its picture.
     """
 
     box: PixelBox | None
@@ -152,23 +155,38 @@ def look_by_rows(picture: Picture, thumbnail: bool = False) -> dict | None:
 
 
 def _shared(picture: Picture, pixels: "Pixels") -> dict | None:
-    """What is told of a sheet of ours that several prints share; None for any other."""
+    """What is told of a sheet of ours that is no single print; None for any other."""
     from labkit.files.gang.known import known
 
     found = known(picture, pixels)
     if found is None:
-        return None
-    return {
-        "box": asdict(around(found.places)),
-        "surround": (255, 255, 255),
-        "light_edges": (),
+        return _ruler(picture, pixels)
+    return _ours(around(found.places), pixels) | {
         "strays": [asdict(stray) for stray in found.strays],
-        "cut": None,
-        "crop": (0.0, 0.0, 1.0, 1.0),
-        "doubts": [{"variant": pixels.doubt}] if pixels.doubt else [],
         "kind": found.kind,
         "prints": len(found.places),
         "changed": found.changed,
+    }
+
+
+def _ruler(picture: Picture, pixels: "Pixels") -> dict | None:
+    """What is told of a ruler sheet of ours; None for any other."""
+    from labkit.files.look.rulersheet import known_ruler
+
+    found = known_ruler(picture, pixels)
+    return found and _ours(found.box, pixels) | {"kind": RULER, "changed": found.changed}
+
+
+def _ours(box: PixelBox, pixels: "Pixels") -> dict:
+    """What is told of every sheet that says it is ours, and is."""
+    return {
+        "box": asdict(box),
+        "surround": (255, 255, 255),
+        "light_edges": (),
+        "strays": [],
+        "cut": None,
+        "crop": (0.0, 0.0, 1.0, 1.0),
+        "doubts": [{"variant": pixels.doubt}] if pixels.doubt else [],
     }
 
 

@@ -2,7 +2,8 @@
 
 ``pack`` is the way in. Lengths become whole numbers (``job``); the engines (``rows``, ``spaces``,
 ``exact``) make trees of cuts (``part``); ``search`` keeps the best that ``cutting`` finds makeable;
-``result`` is what comes back. ``pack_rows`` takes rows that a person chose.
+``result`` is what comes back. ``pack_rows`` takes rows that a person chose. ``loose`` is prints that a person
+lays anywhere, and ``parting`` says whether straight cuts then get them out.
 """
 
 from labkit.geometry.packing.byhand import pack_rows

@@ -53,18 +53,4 @@ def _cannot_be_cut(piece: Piece, stock: Roll | Sheets, gap: Length, cutter: Cutt
 
 def limit_of(cut: Stroke, job: Job) -> str:
     """Which of the cutter's limits a cut is beyond, in a sentence."""
-    if cut.line > job.longest:
-        return (
-            f"that takes a cut {job.length(cut.line)} long, and the longest is "
-            f"{job.length(job.longest)}. Use narrower paper or another cutter."
-        )
-    if min(cut.line, cut.depth) < job.least:
-        return (
-            f"it leaves paper only {job.length(min(cut.line, cut.depth))} wide to cut, and the least is "
-            f"{job.length(job.least)}. Cut it by hand, or make it larger."
-        )
-    held = max(cut.distance, cut.depth - cut.distance)
-    return (
-        f"only {job.length(held)} of paper would lie under the clamp, which has to hold "
-        f"{job.length(job.hold)}. Cut it by hand, or make it larger."
-    )
+    return job.cutter.limit(*map(job.length, (cut.line, cut.distance, cut.depth)))

@@ -37,6 +37,7 @@ class Job:
     parted: bool
     gap: int
     margins: tuple[int, int, int, int]
+    cutter: Cutter
     longest: int
     hold: int
     least: int
@@ -107,7 +108,7 @@ def in_whole_numbers(
         ENDLESS if stock.height is None else count(stock.height + gap),
         isinstance(stock, Roll), isinstance(stock, Roll) and stock.parted,
         count(gap), tuple(count(size) for size in margins),
-        count(cutter.longest, ENDLESS), count(cutter.hold), count(cutter.least), cutter.stack,
+        cutter, count(cutter.longest, ENDLESS), count(cutter.hold), count(cutter.least), cutter.stack,
     )  # fmt: skip
 
 

@@ -117,6 +117,34 @@ class Cutter:
         if self.stack < 1:
             raise LabError(f"the cutter's stack is {self.stack} sheets: give 1 or more.")
 
+    def limit(self, line: Length, distance: Length, depth: Length) -> str:
+        """Which limit a cut is beyond, in a sentence; "" where it can be made.
+
+        It is ``line`` long, and ``distance`` from an edge of paper that reaches ``depth`` from there.
+
+        >>> from labkit.geometry.length import inches
+        >>> Cutter(longest=inches(15)).limit(inches(24), inches(5), inches(10))
+        'that takes a cut 24 in (609.6 mm) long, and the longest is 15 in (381 mm). Use narrower paper or \
+another cutter.'
+        """
+        narrow, held = min(line, depth), max(distance, depth - distance)
+        if self.longest is not None and line > self.longest:
+            return (
+                f"that takes a cut {line} long, and the longest is {self.longest}. Use narrower paper or "
+                "another cutter."
+            )
+        if self.least is not None and narrow < self.least:
+            return (
+                f"it leaves paper only {narrow} wide to cut, and the least is {self.least}. Cut it by hand, "
+                "or make it larger."
+            )
+        if self.hold is not None and held < self.hold:
+            return (
+                f"only {held} of paper would lie under the clamp, which has to hold {self.hold}. Cut it by "
+                "hand, or make it larger."
+            )
+        return ""
+
 
 def _refuse(what: str, width: Length, height: Length | None, margins: Edges) -> None:
     for side, word in ((width, "width"), (height, "length" if what == "the roll" else "height")):

@@ -1,7 +1,7 @@
 """A figure that answers controls: one frozen value, the drawing of it, what is to be read off it."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import accumulate
 from typing import Any
 
@@ -125,6 +125,10 @@ class Drag:
     ``move`` the state once the reader has asked for another left and top, by "drag" or by "key";
     ``step`` what an arrow key moves it, by the unit shown first; ``snaps`` the guides shown while it
     is dragged, as the script wants them; ``help`` says how, to whoever cannot see it.
+
+    Where there are several, ``things`` gives the place of each by what the drawing calls it, and ``pick``
+    the state in which that one is chosen; ``place`` and ``move`` are then about the chosen one. ``keys``
+    are further keys, and by what word ``move`` is told of each.
     """
 
     place: Callable[[Any], tuple[float, float]]
@@ -132,6 +136,9 @@ class Drag:
     step: Callable[[str], float]
     snaps: Callable[[Any], list[dict]] = lambda state: []
     help: str = HELP
+    things: Callable[[Any], dict[str, tuple[float, float]]] = lambda state: {}
+    pick: Callable[[Any, str], Any] = lambda state, thing: state
+    keys: Mapping[str, str] = field(default_factory=dict)
 
 
 class FigureApp(App):
@@ -179,7 +186,7 @@ class FigureApp(App):
             self._listen(name)
         self.view = SheetView(photo=photo, movable=self._drag is not None)
         if self._drag:
-            self.view.help = self._drag.help
+            self.view.help, self.view.further_keys = self._drag.help, dict(self._drag.keys)
         self.view.observe(lambda change: self._follow(change["new"]), "asked")
         self.side.children = [*self.controls.values(), self._read_off, self._all]
         self._shown.children = [self.view, self._message]
@@ -237,6 +244,9 @@ class FigureApp(App):
             self.view.drawing, self.view.sentence = drawing, sentence
             if self._drag:
                 self.view.place = list(self._drag.place(self.state))
+                self.view.things = {
+                    thing: list(place) for thing, place in self._drag.things(self.state).items()
+                }
                 self.view.step = self._drag.step(self.units)
                 self.view.snaps = self._drag.snaps(self.state)
         self._tell_readings()
@@ -252,10 +262,17 @@ class FigureApp(App):
 
     def _follow(self, asked: dict) -> None:
         """Go where the reader dragged or nudged it."""
-        place = asked["left"], asked["top"], asked["by"]
         with self.view.hold_sync():
-            self.answer(lambda: self.put(self._drag.move(self.state, *place, self.units)))()
+            self.answer(lambda: self.put(self._gone(asked)))()
             self.view.answered = asked["turn"]
+
+    def _gone(self, asked: dict):
+        """The state that the reader asks for."""
+        drag, thing = self._drag, asked.get("thing")
+        state = self.state if thing is None else drag.pick(self.state, thing)
+        if asked["by"] == "pick":
+            return state
+        return drag.move(state, asked["left"], asked["top"], asked["by"], self.units)
 
     def _listen(self, name: str) -> None:
         control, widget = self._controls[name], self.controls[name]

@@ -17,7 +17,8 @@ function render({ model, el }) {
   el.append(stage, told);
   const photos = new Map(); // by the id of its place in the drawing: decoded once, used again
   let drag = null;
-  let pending = null; // where the keys have asked for while Python has not answered yet
+  let pending = null; // where the arrows have asked for while Python has not answered yet
+  let waiting = []; // keys pressed before Python has told where an earlier one led
 
   const svg = () => stage.querySelector("svg");
 
@@ -82,24 +83,30 @@ function render({ model, el }) {
     return [(point.x - originX) / unitScale, (point.y - originY) / unitScale];
   }
 
-  function ask(left, top, by) {
-    model.set("asked", { left, top, by, turn: (model.get("asked").turn ?? 0) + 1 });
+  function ask(left, top, by, thing) {
+    const asked = { left, top, by, turn: (model.get("asked").turn ?? 0) + 1 };
+    model.set("asked", thing === undefined ? asked : { ...asked, thing });
     model.save_changes();
   }
 
   stage.addEventListener("pointerdown", (event) => {
-    if (!model.get("movable") || !event.target.closest('[id$="-picture"], [data-drag]')) return;
-    drag = { from: inches(event), place: [...model.get("place")], id: event.pointerId };
+    const grasped = event.target.closest('[id$="-picture"], [data-drag], [data-thing]');
+    if (!model.get("movable") || !grasped) return;
+    const { thing } = grasped.dataset;
+    const place = model.get("things")[thing] ?? model.get("place");
+    drag = { from: inches(event), place: [...place], id: event.pointerId, thing };
     stage.setPointerCapture(event.pointerId);
     stage.classList.add("labkit-dragging");
     stage.focus({ preventScroll: true });
     event.preventDefault();
+    if (thing !== undefined) ask(...place, "pick", thing);
     showSnaps();
   });
   stage.addEventListener("pointermove", (event) => {
     if (!drag || event.pointerId !== drag.id) return;
     const [x, y] = inches(event);
-    ask(drag.place[0] + x - drag.from[0], drag.place[1] + y - drag.from[1], "drag");
+    const [left, top] = drag.place;
+    ask(left + x - drag.from[0], top + y - drag.from[1], "drag", drag.thing);
   });
   const release = () => {
     if (!drag) return;
@@ -111,14 +118,30 @@ function render({ model, el }) {
   stage.addEventListener("pointercancel", release);
   stage.addEventListener("keydown", (event) => {
     const way = ARROWS[event.key];
-    if (!way || !model.get("movable")) return;
+    const named = (event.shiftKey ? "Shift+" : "") + event.key;
+    const by = model.get("further_keys")[named] ?? model.get("further_keys")[event.key.toLowerCase()];
+    if (!(way || by) || !model.get("movable")) return;
+    if (!way && (event.ctrlKey || event.altKey || event.metaKey)) return;
     event.preventDefault();
     event.stopPropagation();
-    const step = model.get("step") * (event.shiftKey ? STRIDE : 1);
-    const [left, top] = pending ?? model.get("place");
-    pending = [left + way[0] * step, top + way[1] * step];
-    ask(...pending, "key");
+    waiting.push({ by, way: way ?? [0, 0], far: event.shiftKey ? STRIDE : 1 });
+    goOn();
   });
+
+  // Where an arrow leads is known here; where any other key leads, only when Python has answered.
+  function goOn() {
+    while (waiting.length && (isAnswered() || (!waiting[0].by && pending))) {
+      const { by, way, far } = waiting.shift();
+      const [left, top] = pending ?? model.get("place");
+      const step = model.get("step") * (by ? 1 : far);
+      const place = [left + way[0] * step, top + way[1] * step];
+      pending = by ? null : place;
+      ask(...place, by ?? "key");
+    }
+  }
+
+  const isAnswered = () => model.get("answered") === (model.get("asked").turn ?? 0);
+
   function describe() {
     const movable = model.get("movable");
     stage.classList.toggle("labkit-movable", movable);
@@ -132,7 +155,9 @@ function render({ model, el }) {
 
   model.on("change:drawing", draw);
   model.on("change:answered", () => {
-    if (model.get("answered") === model.get("asked").turn) pending = null;
+    if (!isAnswered()) return;
+    pending = null;
+    goOn();
   });
   model.on("change:photo", () => {
     photos.clear();

@@ -18,12 +18,19 @@ class SheetView(anywidget.AnyWidget):
     ``by`` "drag" or "key", and a ``turn`` that goes back in ``answered`` once it was dealt with. It
     shows ``snaps`` while the picture is dragged; ``place`` is where it is now, in inches, and ``step``
     what an arrow key moves it.
+
+    Of several ``things`` to move, by what the drawing calls them (``data-thing``) with the place of each,
+    ``place`` is that of the chosen one. The script then tells in ``asked`` which ``thing`` is dragged, or
+    "pick" in ``by`` where one was only pressed. ``further_keys`` say what other keys mean: the script
+    tells it in ``by``, one after another, with the place a step further on where the key is an arrow.
     """
 
     _esm = Path(__file__).with_name("sheetview.js")
     drawing = traitlets.Unicode().tag(sync=True)
     photo = traitlets.Unicode().tag(sync=True)
     place = traitlets.List([0.0, 0.0]).tag(sync=True)
+    things = traitlets.Dict().tag(sync=True)
+    further_keys = traitlets.Dict().tag(sync=True)
     snaps = traitlets.List().tag(sync=True)
     step = traitlets.Float(1 / 16).tag(sync=True)
     sentence = traitlets.Unicode().tag(sync=True)

@@ -191,7 +191,7 @@ class Run:
         if placed:
             sheet = find_sheet(placed.pop("on"))
             layout = lay_out((3000, 2000), sheet, **{k: inches(v) for k, v in placed.items()})
-        seen = SimpleNamespace(fingerprint=print_)
+        seen = SimpleNamespace(fingerprint=print_, kind="")
         self.checked.append(Findings(file, (), layout, facts, seen))
         return file
 
@@ -299,7 +299,7 @@ def test_every_pair_that_is_alike_is_found(shifts, seed):
     prints = [(noise + shift).astype(np.uint8).tobytes().hex() for shift in shifts]
     files = [Path(f"{at}.tif") for at in range(len(prints))]
     checked = [
-        Findings(file, (), seen=SimpleNamespace(fingerprint=print_))
+        Findings(file, (), seen=SimpleNamespace(fingerprint=print_, kind=""))
         for file, print_ in zip(files, prints, strict=True)
     ]
     alike = {
@@ -417,7 +417,9 @@ def test_two_thousand_files():
     ]
     checked = [
         Findings(
-            Path(f"{at % 2}/hand-in {at // 2}.tif"), (), seen=SimpleNamespace(fingerprint=print_)
+            Path(f"{at % 2}/hand-in {at // 2}.tif"),
+            (),
+            seen=SimpleNamespace(fingerprint=print_, kind=""),
         )
         for at, print_ in enumerate(prints)
     ]

@@ -4,6 +4,7 @@ import pytest
 
 from labkit.geometry.length import length
 from labkit.lessons.roll_paper import (
+    by_hand,
     class_work,
     exercise,
     how_long,
@@ -105,7 +106,7 @@ def test_no_roll_is_thicker_than_a_new_one():
     assert float(app.state.left.mm) == pytest.approx(float(app.state.medium.on_roll.mm), rel=0.02)
 
 
-@pytest.mark.parametrize("make", [one_print, class_work, on_the_roll])
+@pytest.mark.parametrize("make", [one_print, by_hand, class_work, on_the_roll])
 def test_every_control_changes_sentence_drawing_and_figures(make):
     for name in make().controls:
         app = make()
