@@ -7,6 +7,7 @@ from labkit.files.gang.offers import Offer
 from labkit.files.gang.told import (
     changed_by_name,
     drift_sentence,
+    left_out_by_name,
     metres,
     money,
     paper_sentence,
@@ -40,8 +41,8 @@ def told(
         blocks.append(left)
     if warning := drift_sentence(gangs, room):
         blocks.append(warning)
-    if refused:
-        blocks.append("\n".join(["Left out:", *(f"  {each}" for each in refused)]))
+    if out := [*refused, *left_out_by_name(gangs)]:
+        blocks.append("\n".join(["Left out:", *(f"  {each}" for each in out)]))
     return "\n\n".join(blocks)
 
 

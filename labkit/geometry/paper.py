@@ -59,12 +59,14 @@ class Sheet:
 
     @property
     def label(self) -> str:
-        """A word for file names: the name of an upright sheet, the size of one on its side.
+        """A word for file names: the name of an upright sheet, else the size, as fine as people say it.
 
-        >>> find_sheet("A3").label, find_sheet("A3").turned().label
-        ('A3', '420x297mm')
+        >>> find_sheet("A3").label, find_sheet("A3").turned().label, find_sheet("24x20.5638in").label
+        ('A3', '420x297mm', '24x20.56in')
         """
-        return self.size if self.is_turned else self.name
+        if self.is_turned or self.name == self.size:
+            return self.in_unit(self.unit).replace(" × ", "x").replace(" ", "")
+        return self.name
 
     def turned(self) -> "Sheet":
         """The same sheet a quarter-turn round."""

@@ -11,6 +11,7 @@ from labkit.files.checks.findings import Findings
 from labkit.files.checks.name_parts import read_file_name
 from labkit.files.checks.place import layout_of
 from labkit.files.child.guarded import Child
+from labkit.files.gang.statement import PRINTS
 from labkit.files.writing.part import parts_of, publish, taken
 from labkit.files.writing.printfile import PrintFile
 from labkit.geometry.paper import Sheet
@@ -110,6 +111,7 @@ def as_printed(found: Findings, route: Route, room: Room) -> PrintFile:
         bytes=found.file.stat().st_size,
         converted=seen.toned,
         warnings=(*pages, *asked, *doubts),
+        prints=seen.prints if seen.kind == PRINTS else 1,
     )
 
 

@@ -220,6 +220,28 @@ def test_what_the_greatest_length_leaves_out_is_named(files, capsys):
     assert "No room is left for" in capsys.readouterr().out
 
 
+def test_what_is_left_out_is_told_once_and_costs_nothing(tmp_path, files, capsys):
+    walls = [finished(tmp_path, f"Leo-Fenn_Wall-{n}_30x9in", (30, 9), ppi=10, seed=n) for n in (1, 2)]
+    out = tmp_path / "out"
+    stiff = ("--roll", "24in", "--max-length", "2ft", "--write", out)
+    assert layout(*files, *walls, *stiff) == 1
+    told = capsys.readouterr().out
+    for text in (told, next(out.glob("*.html")).read_text(encoding="utf-8")):
+        assert text.count("Left out:") == 1
+        assert text.count("Wall 1 does not fit") == text.count("Wall 2 does not fit") == 1
+    assert "£0.00" not in told
+
+
+def test_a_ticket_of_a_shared_file_sends_to_the_page_to_work_from(files, tmp_path, capsys):
+    out = tmp_path / "out"
+    assert layout(*files, "--roll", "24in", "--one-file", "--write", out) == 0
+    [made] = out.glob("*.tif")
+    assert main(["ticket", str(made)]) == 0
+    told = made.with_name(f"{made.stem}_ticket.html").read_text(encoding="utf-8")
+    assert "3 prints lie on it: cut them apart" in told
+    assert "Nothing to cut" not in told
+
+
 def test_without_a_stock_all_of_it_is_compared(files, capsys):
     assert layout(*files, "--paper", "pearl 260") == 0
     told = capsys.readouterr().out

@@ -11,6 +11,7 @@ from labkit.files.gang.statement import CONTACT
 from labkit.files.gang.told import (
     changed_by_name,
     drift_sentence,
+    left_out_by_name,
     money,
     paper_sentence,
     pieces_table,
@@ -31,7 +32,8 @@ def gang_page(
         own, names = names[: len(gang.runs)], names[len(gang.runs) :]
         parts.append(_part(gang, number, room, own))
     return template("gang").render(
-        job=job, room=room, parts=parts, refused=refused, paper=gangs[0].medium.paper,
+        job=job, room=room, parts=parts, paper=gangs[0].medium.paper,
+        left_out=[*refused, *left_out_by_name(gangs)],
         stock=stock_sentence(gangs, room), changes=changed_by_name(gangs),
         drift=drift_sentence(gangs, room),
         is_contact=gangs[0].kind == CONTACT,
@@ -103,5 +105,4 @@ def _part(gang: Gang, number: int, room: Room, names: Sequence[str]) -> dict:
             (own.owner, own.title, count, "no price is set" if cost is None else money(room, cost))
             for own, count, cost in gang.shares(room)
         ],
-        "left_out": [each.reason for each in gang.packing.left_out],
     }

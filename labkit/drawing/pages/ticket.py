@@ -70,7 +70,7 @@ def ticket(
         prefix="ticket",
         scale_width=DRAWING_WIDTH,
     )
-    is_evened = evens_by_one_cut(layout, Length(1 / made.raster.ppi))
+    is_evened = made.prints == 1 and evens_by_one_cut(layout, Length(1 / made.raster.ppi))
     return template("ticket").render(
         made=made,
         layout=layout,
@@ -84,7 +84,7 @@ def ticket(
         goes_in=goes_in(route),
         scale=_scale(route),
         dries=hours_text(route.setting.drying_hours) if route.setting else "",
-        cuts=_cuts(layout, is_evened, units, in_parts=made.part is not None),
+        cuts=_cuts(layout, is_evened, units, made),
         finished=layout.picture.size if made.part else finished_size(layout, is_evened=is_evened),
         hangs=Markup(draw_parts(made.part.split, made.part, units=units, prefix="parts"))
         if made.part
@@ -154,8 +154,13 @@ def evens_by_one_cut(layout: Layout, pixel: Length) -> bool:
     return not layout.trim and max(three) - min(three) <= pixel < borders.bottom - borders.top
 
 
-def _cuts(layout: Layout, is_evened: bool, units: str, *, in_parts: bool) -> list[str]:
+def _cuts(layout: Layout, is_evened: bool, units: str, made: PrintFile) -> list[str]:
     """Where to cut, a sentence to a step; empty for a print that keeps its borders as they are."""
+    if made.prints > 1:
+        return [
+            f"{made.prints} prints lie on it: cut them apart in the order that the job’s page to work from "
+            "gives."
+        ]
     if layout.keeps_white:
         return plan_of(layout).lines(units)
     if layout.trim:
@@ -164,7 +169,7 @@ def _cuts(layout: Layout, is_evened: bool, units: str, *, in_parts: bool) -> lis
             f"Cut at the corner marks: {left.both(units)} and {right.both(units)} from the left edge, "
             f"{top.both(units)} and {bottom.both(units)} from the top edge.",
         ]
-    if in_parts:
+    if made.part:
         (left, right), (top, bottom) = layout.guides
         return [
             f"Cut along the picture's own edges: {left.both(units)} and {right.both(units)} from the left "

@@ -122,8 +122,12 @@ def _prepare(picture: Picture, sheet: Sheet, room: Room, *options: str) -> str:
     """The command that makes the print file of that sheet; whose it is and what, if its name tells."""
     named = read_file_name(picture.path, room)
     told = [] if named else ["--owner", "WHOSE", "--title", "WHAT"]
-    words = ["labkit", "prepare", str(picture.path), "--sheet", sheet.label]
+    words = ["labkit", "prepare", str(picture.path), "--sheet", _exactly(sheet)]
     return _as_typed([*words, *options, *told])
+
+
+def _exactly(sheet: Sheet) -> str:
+    return sheet.size if sheet.is_turned else sheet.name
 
 
 def _as_typed(words: list[str]) -> str:

@@ -14,6 +14,8 @@ from labkit.geometry.box import Box
 from labkit.geometry.holding import area
 from labkit.geometry.length import ZERO, Length, size_text
 from labkit.geometry.packing import Cut, Packing, Piece, Placed, Roll, Sheets, pack
+from labkit.geometry.packing.fitting import those_that_fit
+from labkit.geometry.packing.result import PROVEN
 from labkit.geometry.paper import Sheet, sheet_of
 from labkit.geometry.resolution import ppi_text
 from labkit.geometry.rolled import paper_kg
@@ -63,7 +65,8 @@ class Gang:
     def sentence(self, units: str) -> str:
         """The layout in words."""
         if self.kind == PRINTS:
-            return self.packing.sentence(units)
+            told = f"{self.packing.summary(units)}."
+            return f"{told} {PROVEN}" if self.packing.proven else told
         stock, sheets = self.medium.name, self.packing.sheets
         if not self.medium.is_roll:
             stock = f"1 sheet of {stock}" if sheets == 1 else f"{sheets} sheets of {stock}"
@@ -142,6 +145,17 @@ class Gang:
         """The weight of the paper that is taken."""
         return paper_kg(self.medium.width, self.taken, self.medium.paper.weight_gsm)
 
+    @property
+    def area(self) -> Fraction:
+        """Of that paper, in square millimetres."""
+        high = self.taken if self.medium.is_roll else self.medium.height * self.packing.sheets
+        return area(self.medium.width, high)
+
+    @property
+    def printed(self) -> Fraction:
+        """Of the prints on it, in square millimetres."""
+        return sum(area(*placed.box.size) for placed in self.packing.placed)
+
     def price(self, room: Room) -> Decimal | None:
         """Of all the paper, or None."""
         return price_of(room, self.medium, self.taken, self.packing.sheets)
@@ -149,7 +163,8 @@ class Gang:
     def shares(self, room: Room) -> list[tuple[Print, int, Decimal | None]]:
         """Each print, how many of it are laid out, and its share of the price by area, to a hundredth.
 
-        The shares add up to the price: hundredths left over go to the largest.
+        What is left out has none. The shares add up to the price: hundredths left over go to the
+        largest.
         """
         laid = {each.name: 0 for each in self.prints}
         for placed in self.packing.placed:
@@ -157,7 +172,9 @@ class Gang:
         areas = [laid[each.name] * area(*each.size) for each in self.prints]
         costs = share_by_area(self.price(room), areas)
         return [
-            (each, laid[each.name], cost) for each, cost in zip(self.prints, costs, strict=True)
+            (each, laid[each.name], cost)
+            for each, cost in zip(self.prints, costs, strict=True)
+            if laid[each.name]
         ]
 
     def pieces_of(self, run: Run) -> list[tuple[int, Placed, Box]]:
@@ -211,8 +228,8 @@ def lay_out_prints(
 ) -> list[Gang]:
     """Lay finished prints out on the least paper: one layout for each resolution, profile and depth.
 
-    ``contact``: they are the cells of a contact sheet, in order, and not cut apart. LabError where nothing
-    at all can be laid out.
+    ``contact``: they are the cells of a contact sheet, in order, and not cut apart. What does not fit is in
+    ``left_out`` of a packing, with the reason. LabError where nothing at all can be laid out.
     """
     stock, gap = medium.stock(max_length, SLUG_ROOM), gap_for(gap)
     if medium.cuts and not one_file:
@@ -220,7 +237,7 @@ def lay_out_prints(
     kinds: dict[tuple, list[Print]] = {}
     for each in prints:
         kinds.setdefault(each.kind, []).append(each)
-    gangs = []
+    gangs, left_out = [], []
     for alike in kinds.values():
         rules = {"gap": gap, "seconds": seconds, "progress": progress}
         if contact:
@@ -230,11 +247,17 @@ def lay_out_prints(
                 Piece(each.name, *each.size, each.copies, medium.turn, each.group) for each in alike
             ]
             cutter = cutter_of(room, medium.paper)
+            fitting, too_large = those_that_fit(pieces, stock, gap, cutter)
+            if not fitting:
+                left_out += too_large
+                continue
             laid, kind = pack(pieces, stock, stages=stages, cutter=cutter, **rules), PRINTS
         first = gangs[-1].first + len(gangs[-1].runs) if gangs else 1
         gangs.append(Gang(tuple(alike), laid, medium, one_file, first=first, kind=kind))
     if not gangs:
-        raise LabError("none of these files is a finished print that can be laid out.")
+        raise LabError(" ".join(each.reason for each in left_out))
+    laid = gangs[-1].packing
+    gangs[-1] = replace(gangs[-1], packing=replace(laid, left_out=(*laid.left_out, *left_out)))
     return gangs
 
 

@@ -36,19 +36,12 @@ class Offer:
     @property
     def area(self) -> Fraction:
         """Of the paper, in square millimetres."""
-        medium = self.medium
-        high = self.taken if medium.is_roll else medium.height * self.sheets
-        return medium.width.mm * high.mm
+        return sum(gang.area for gang in self.gangs)
 
     @property
     def waste(self) -> float:
         """The share of the paper that is no print, leader and tail counted, from 0 to 1."""
-        laid = sum(
-            placed.box.width.mm * placed.box.height.mm
-            for gang in self.gangs
-            for placed in gang.packing.placed
-        )
-        return float(1 - laid / self.area)
+        return float(1 - sum(gang.printed for gang in self.gangs) / self.area)
 
 
 def compare_stock(

@@ -33,7 +33,7 @@ def paper_sentence(gang: Gang, room: Room) -> str:
     """What paper it takes, leader and tail included, its weight and its price."""
     medium, units, price = gang.medium, room.units, gang.price(room)
     cost = "no price is set" if price is None else f"it costs {money(room, price)}, shared by area"
-    weight = f"it weighs {gang.kg * 1000:.0f} g"
+    weight = f"{float(1 - gang.printed / gang.area):.0%} of it is no print; it weighs {gang.kg * 1000:.0f} g"
     if medium.is_roll:
         ends = f"leader {medium.leader.both(units)} and tail {medium.tail.both(units)}"
         often = f", {len(gang.runs)} times" if len(gang.runs) > 1 else ""
@@ -61,6 +61,11 @@ def changed_by_name(gangs: Sequence[Gang]) -> list[str]:
         for each in gang.prints
         if each.recipe and each.recipe.changes
     ]
+
+
+def left_out_by_name(gangs: Sequence[Gang]) -> list[str]:
+    """Why what was left out does not fit, each reason once."""
+    return list(dict.fromkeys(each.reason for gang in gangs for each in gang.packing.left_out))
 
 
 def stock_sentence(gangs: Sequence[Gang], room: Room) -> str:

@@ -19,7 +19,7 @@ class PrintFile:
 
     ``converted`` and ``warnings`` are whole sentences. ``depth`` is in bits a channel. ``lighter`` is the
     tone step that was asked for, None where none was. ``part`` says which part of a picture it is, where
-    that is divided.
+    that is divided. ``prints`` to be cut apart lie on it.
     """
 
     file: Path
@@ -34,6 +34,7 @@ class PrintFile:
     warnings: tuple[str, ...] = ()
     lighter: ToneStep | None = None
     part: Part | None = None
+    prints: int = 1
 
     def sentence(self, first: str = "in") -> str:
         """What was made, in words."""

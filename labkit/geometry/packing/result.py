@@ -94,6 +94,9 @@ class Row:
     bottom: Length
 
 
+PROVEN = "No layout with these cuts takes less."
+
+
 @dataclass(frozen=True, slots=True)
 class Packing:
     """Pieces laid out on a roll or on sheets so that straight cuts part them.
@@ -142,6 +145,13 @@ class Packing:
 
     def sentence(self, first: str = "in") -> str:
         """The layout in words, with lengths in both units, that of ``first`` ("in" or "mm") in front."""
+        told = f"{self.summary(first)}; {round(self.waste * 100)}% is waste."
+        if self.proven:
+            told = f"{told} {PROVEN}"
+        return " ".join([told, *(each.reason for each in self.left_out)])
+
+    def summary(self, first: str = "in") -> str:
+        """How many pieces on how much, and by how many cuts: the sentence without its end."""
         count, used = len(self.placed), self.used.both(first)
         pieces = "1 piece" if count == 1 else f"{count} pieces"
         if isinstance(self.stock, Roll):
@@ -149,10 +159,7 @@ class Packing:
         else:
             sheets = "1 sheet" if self.sheets == 1 else f"{self.sheets} sheets"
             told = f"{pieces} on {sheets}, of the last of which {used} is used"
-        told += f", parted by {len(self.cuts)} straight cuts; {round(self.waste * 100)}% is waste."
-        if self.proven:
-            told += " No layout with these cuts takes less."
-        return " ".join([told, *(each.reason for each in self.left_out)])
+        return f"{told}, parted by {len(self.cuts)} straight cuts"
 
     def __str__(self) -> str:
         return self.sentence()

@@ -166,6 +166,17 @@ def test_a_print_too_wide_for_the_roll_is_named(tmp_path, files):
     assert [each.piece.name for each in gang.packing.left_out] == ["Wall"]
 
 
+def test_a_print_too_wide_that_shares_with_none_leaves_the_others_be(tmp_path, files):
+    """Of another resolution, so that it would have a print file of its own."""
+    wide = finished(tmp_path, "Leo-Fenn_Wall_30x30in", (30, 30), ppi=10)
+    (gang,) = laid([*files, wide])
+    assert len(gang.packing.placed) == len(files)
+    assert [each.piece.name for each in gang.packing.left_out] == ["Wall"]
+    assert "Wall" not in {own.name for own, _, _ in gang.shares(ROOM)}
+    with pytest.raises(LabError, match="Wall does not fit: it is 30 in"):
+        laid([wide])
+
+
 def test_the_gap_holds_slug_and_marks():
     assert LEAST_GAP <= GAP
     assert gap_for(ZERO) == LEAST_GAP

@@ -8,7 +8,7 @@ import pytest
 from labkit.errors import LabError
 from labkit.files.gang.offers import cheapest, compare_stock
 from labkit.files.gang.prints import read_prints
-from labkit.files.gang.told import metres, stock_sentence
+from labkit.files.gang.told import metres, paper_sentence, stock_sentence
 from labkit.geometry.length import inches, length, millimetres
 from labkit.room.laying import roll_kg
 from labkit.room.rules import load_room
@@ -39,6 +39,17 @@ def test_the_cheapest_comes_first_and_every_stock_is_named(prints):
         assert sum(len(gang.packing.placed) for gang in each.gangs) == 2
         assert each.price == sum(gang.price(ROOM) for gang in each.gangs)
     assert "Boat does not fit" in next(each.reason for each in offers if each.reason)
+
+
+def test_what_is_no_print_is_one_figure_hand_worked(prints):
+    """80 and 35 of the square inches that a 24 in roll gives with its leaders and tails, row by row."""
+    offers = compare_stock(prints, ROOM, "pearl 260", **RULES)
+    roll = next(each for each in offers if each.medium.width == inches(24))
+    [gang] = roll.gangs
+    waste = 1 - 115 / (24 * float(gang.taken.inches))
+    assert roll.waste == pytest.approx(waste)
+    assert f"{waste:.0%} of it is no print" in paper_sentence(gang, ROOM)
+    assert "waste" not in gang.sentence("in")
 
 
 def test_without_a_paper_none_is_chosen_for_its_price(prints):
