@@ -6,11 +6,16 @@ from functools import cached_property
 
 from labkit.errors import LabError
 from labkit.geometry.box import Box
-from labkit.geometry.length import ZERO, Length
+from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.size import Size
 
 MOST_PARTS = 60
 """In how many parts a picture is divided at most."""
+
+
+_OF_WHOLE = "Of a picture {wide} wide and {high} high this part begins {place}."
+_SIDE = r"([0-9][^()]{0,20}?) \([^()]{1,20}\)"
+_SAID = re.compile(rf"Of a picture {_SIDE} wide and {_SIDE} high this part begins ")
 
 
 @dataclass(frozen=True)
@@ -131,7 +136,7 @@ class Part:
         split, box = self.split, self.box
         wide, high = (side.both(first) for side in split.size)
         place = f"{box.left.both(first)} from its left and {box.top.both(first)} from its top"
-        told = [f"Of a picture {wide} wide and {high} high this part begins {place}."]
+        told = [_OF_WHOLE.format(wide=wide, high=high, place=place)]
         for side, number in self.neighbours():
             if split.gap:
                 told.append(
@@ -146,6 +151,22 @@ class Part:
             else:
                 told.append(f"{side.capitalize()}: it meets part {number}, edge to edge.")
         return told
+
+
+def whole_of(description: str) -> Size | None:
+    """The size of the whole picture, where a description says that its file is a part of one; else None.
+
+    >>> part = Split((length("24in"), length("10in")), 3, 1).parts[1]
+    >>> whole_of(" ".join(part.seams()))
+    (Length('24 in'), Length('10 in'))
+    """
+    said = _SAID.search(description)
+    if not said:
+        return None
+    try:
+        return length(said[1]), length(said[2])
+    except LabError:
+        return None
 
 
 def read_count(text: str) -> tuple[int, int]:

@@ -221,7 +221,9 @@ def test_what_the_greatest_length_leaves_out_is_named(files, capsys):
 
 
 def test_what_is_left_out_is_told_once_and_costs_nothing(tmp_path, files, capsys):
-    walls = [finished(tmp_path, f"Leo-Fenn_Wall-{n}_30x9in", (30, 9), ppi=10, seed=n) for n in (1, 2)]
+    walls = [
+        finished(tmp_path, f"Leo-Fenn_Wall-{n}_30x9in", (30, 9), ppi=10, seed=n) for n in (1, 2)
+    ]
     out = tmp_path / "out"
     stiff = ("--roll", "24in", "--max-length", "2ft", "--write", out)
     assert layout(*files, *walls, *stiff) == 1

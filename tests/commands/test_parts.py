@@ -11,6 +11,7 @@ from labkit.__main__ import main
 from labkit.geometry.length import inches
 from labkit.geometry.parts import Split
 from labkit.geometry.pixelbox import PixelBox
+from labkit.job.words import check
 from tests.files.make import srgb
 
 pytestmark = pytest.mark.usefixtures("warm")
@@ -112,6 +113,20 @@ def test_names_and_tickets_say_which_part(prepare, tide, tmp_path):
     assert "begins 8.667 in (220.1 mm) from its left" in ticket
     with tifffile.TiffFile(tmp_path / "out" / names[2]) as tiff:
         assert tiff.pages[0].tags["DocumentName"].value == "Tide, part 2 of 3"
+
+
+def test_a_part_is_looked_at_from_as_far_away_as_the_whole(prepare, tmp_path):
+    """24 in need 200 ppi in the shipped room, and each half of them would need 300 by itself."""
+    values = np.random.default_rng(7).integers(0, 256, (600, 4800, 3)).astype("u1")
+    Image.fromarray(values).save(tmp_path / "wall.png", dpi=(200, 200), icc_profile=srgb())
+    told = facts(prepare, tmp_path / "wall.png", "--parts", "2x1", "--sheet", "19x13in")
+    assert not any(each["warnings"] for each in told)
+    part = tmp_path / "out" / "Ada-Brook_Tide-part-1-of-2_19x13in.tif"
+    assert "ppi-floor" not in {item.code for item in check(part).items}
+    with tifffile.TiffFile(part) as tiff:
+        pixels = tiff.asarray()
+    tifffile.imwrite(part, pixels, resolution=(200, 200), resolutionunit="inch", iccprofile=srgb())
+    assert "ppi-floor" in {item.code for item in check(part).items}
 
 
 def test_on_a_roll_each_takes_the_length_it_needs(prepare, tide):

@@ -17,9 +17,10 @@ def sharpness_findings(
     """Pixels per inch as placed, against the room's floor; and what an enlarged picture had before.
 
     ``is_ours``: ``prepare`` made it, and has told already what it enlarged because it was asked to. An
-    enlargement is told however small it is: the room's tolerance is for a picture's own pixels.
+    enlargement is told however small it is: the room's tolerance is for a picture's own pixels. A part of a
+    picture is looked at from as far away as the whole.
     """
-    size = layout.picture.size
+    size = seen.whole or layout.picture.size
     row = floor_for(max(size), room.floor)
     figures = {"floor": row.ppi}
     if room.is_below_floor(ppi, max(size)):

@@ -7,8 +7,11 @@ from typing import TYPE_CHECKING
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_of
 from labkit.files.writing.tonesaid import said_steps, say_steps
+from labkit.geometry.length import length
+from labkit.geometry.parts import whole_of
 from labkit.geometry.pixelbox import PixelBox, around
 from labkit.geometry.proportion import WHOLE, Crop
+from labkit.geometry.size import Size
 
 if TYPE_CHECKING:
     import numpy as np
@@ -63,7 +66,7 @@ class Seen:
     share is of a ``kind`` ("prints" or "contact") and has so many ``prints``, round all of which ``box`` is,
     and ``changed`` lines of type that are not as they were written. A ruler sheet of ours is of the kind
     :data:`RULER`, with so many eighths ``changed``. ``toned`` are sentences on the tone steps that the file
-    states of its picture.
+    states of its picture, ``whole`` is the size of the picture of which it states to be a part.
     """
 
     box: PixelBox | None
@@ -93,6 +96,7 @@ class Seen:
     prints: int = 0
     changed: int = 0
     toned: tuple[str, ...] = ()
+    whole: Size | None = None
 
     @property
     def is_on_white(self) -> bool:
@@ -115,6 +119,7 @@ def seen_from(told: dict) -> Seen:
             "hole": tuple(told.get("hole") or ()) or None,
             "doubts": tuple(told.get("doubts", ())),
             "toned": tuple(told.get("toned", ())),
+            "whole": tuple(map(length, told.get("whole") or ())) or None,
             "crop": Crop(*map(Fraction, crop)),
         }
     )
@@ -217,12 +222,15 @@ def _all_else(picture: Picture, pixels: "Pixels", found: "Located") -> dict:
     from labkit.files.look.softness import find_soft
     from labkit.files.look.tiles import detailed_tiles
 
+    described = description_of(picture)
+    whole = whole_of(described)
     told = {
         "lost_rows": lost_rows(pixels),
         "hole": hole(pixels) if picture.packing == "none" else None,
         "doubts": [{"variant": pixels.doubt}] if pixels.doubt else [],
         "has_clear": picture.alpha and pixels.has_clear(),
-        "toned": say_steps(said_steps(description_of(picture)), None),
+        "toned": say_steps(said_steps(described), None),
+        "whole": whole and [side.inch_text() for side in whole],
     }
     box = found.box
     if box is None:
