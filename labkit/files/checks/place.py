@@ -28,7 +28,17 @@ def layout_of(seen: Seen, sheet: Sheet, ppi: Fraction, room: Room) -> Layout:
     """What was seen, as a layout in exact lengths."""
     box = seen.box
     found = Box(*(_at(side, ppi) for side in (box.left, box.top, box.width, box.height)))
+    found = _on_sheet(found, sheet, Length(1 / ppi))
     return Layout(sheet, found, seen.crop, room.unprintable(sheet), _trim(seen, found, ppi, room))
+
+
+def _on_sheet(found: Box, sheet: Sheet, pixel: Length) -> Box:
+    """A picture that reaches the last pixel of a sheet, which is rounded to pixels, reaches its edge."""
+    width, height = (
+        side - start if abs(start + own - side) < pixel else own
+        for start, own, side in zip((found.left, found.top), found.size, sheet.sides, strict=True)
+    )
+    return Box(found.left, found.top, width, height)
 
 
 def place_findings(
@@ -40,6 +50,7 @@ def place_findings(
     least level that is white paper.
     """
     pixel = Length(1 / ppi)
+    has_white = any(border for _, border in layout.borders.items())
     if layout.trim:
         yield from _trim_findings(layout, room)
     else:
@@ -48,9 +59,9 @@ def place_findings(
             yield _askew(seen.askew)
         elif seen.light_edges:
             yield tell("edge-unclear", sides=edges_text(seen.light_edges))
-        is_said = is_ours or bool(seen.light_edges) or bool(seen.askew)
+        is_said = is_ours or bool(seen.light_edges) or bool(seen.askew) or not has_white
         yield from _named(layout, pixel, room, is_said=is_said)
-    if not any(border for _, border in layout.borders.items()):
+    if not has_white:
         return  # nothing of the paper is seen
     if not seen.is_on_white:
         yield tell("surround-colour", colour=_colour(seen.surround))

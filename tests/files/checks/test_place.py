@@ -190,6 +190,13 @@ def test_of_a_picture_over_the_whole_sheet_no_paper_is_told():
     assert {code for code, _ in codes(found)} == {"unprintable", "place"}
 
 
+def test_nobody_is_asked_whether_a_whole_sheet_lies_where_it_should():
+    """A3 at 300 ppi is 3507.9 × 4960.6 pixels: the last of 3508 × 4961 reaches beyond the sheet."""
+    found = told((0, 0, 3508, 4961), sheet=find_sheet("A3"), surround=(90, 60, 30))
+    assert {code for code, _ in codes(found)} == {"unprintable", "place"}
+    assert "-" not in found[0].found
+
+
 def test_a_picture_that_stands_askew_is_told_by_its_turn_alone():
     found = told((170, 700, 3600, 2400), askew=-1.254, light_edges=("top",))
     assert codes(found) == [("askew", "look"), ("place", "fine")]
