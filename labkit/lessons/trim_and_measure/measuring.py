@@ -48,8 +48,13 @@ class Printing:
 
     @property
     def moved(self) -> tuple[Length, Length]:
-        """How far right and down the middle comes out; fitting puts it in the middle of what is reached."""
-        return (ZERO, ZERO) if self.set == _WHOLE else middle_moved(self.ruling.edges)
+        """How far right the middle comes out, and how far down the file begins; fitting and centring put its
+        middle into that of what is reached, and the feed counts from the edge that goes in first."""
+        if self.set == _WHOLE:
+            return ZERO, ZERO
+        right, down = middle_moved(self.ruling.edges)
+        begins = down + self.ruling.ruler.height * (1 - self.scale) / 2
+        return right, begins * (self.along / self.scale)
 
     @property
     def lean(self) -> Length:
@@ -109,16 +114,16 @@ def printed_readings(state: Printing, units: str) -> list[Reading]:
     across, along = ruler.across.in_inches, ruler.along.in_inches
     right, down = state.moved
     middle = (Fraction(1) - state.scale) * (ruler.width / 2 - ruler.inset).inches
-    upright = (Fraction(1) - state.along) * (ruler.height / 2 - ruler.inset).inches
     half = state.lean / 2
+    lower = down + (ruler.height - ruler.inset) * state.along
     return [
         (f"across, {across.said(units)}", (across * state.scale).both(units)),
         (f"along, {along.said(units)}", (along * state.along).both(units)),
         ("left", (ruler.inset + Length(middle) + right - half).both(units)),
         ("left below", (ruler.inset + Length(middle) + right + half).both(units)),
         ("right", (ruler.inset + Length(middle) - right + half).both(units)),
-        ("top", (ruler.inset + Length(upright) + down).both(units)),
-        ("bottom", (ruler.inset + Length(upright) - down).both(units)),
+        ("top", (down + ruler.inset * state.along).both(units)),
+        ("bottom", (ruler.height - lower).both(units)),
     ]
 
 
