@@ -1,5 +1,6 @@
 """What was measured of ruler sheets, as it is typed in, and what it comes to, in words."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -26,6 +27,10 @@ from labkit.room.ruling import Ruling
 EDGES = ("left", "left-below", "right", "top", "bottom")
 MEASURED = ("across", "along", *EDGES)
 """What is measured of a print, by name."""
+_UNIT, _PART = r"[A-Za-z\"″]", r"\d+/\d|[¼-¾⅐-⅞]"
+_BETWEEN = re.compile(rf"(?<={_UNIT}|\.)[\s,;]+(?=\S)(?!{_UNIT})|\s+(?=\S)(?!{_UNIT}|{_PART})")
+"""What parts two lengths: white that stands before no unit and, but after a unit, before no part of an inch;
+after a unit also a comma."""
 ENDS = ("top", "bottom")
 """What is measured from the two ends of the paper: of sheets only."""
 NO_EDGE = (
@@ -45,11 +50,13 @@ def errors_of(
     each_end: str | None = None,
     called: str = "--{}",
 ) -> Errors:
-    """The errors of what was measured: by each name of :data:`MEASURED` a length for each print, as text.
+    """The errors of what was measured: by each name of :data:`MEASURED` a length for each print, as text, in
+    one piece or in several (``11.71 in 11.72in``, or ``11.71``, ``in``, ``11.72in``).
 
     ``each_end`` is how far a reading may be off, ``called`` how a name stands in a refusal. LabError for what
     is missing or does not go together.
     """
+    given = {name: _figures(" ".join(texts)) for name, texts in given.items()}
     counts = {name: len(values) for name, values in given.items() if values}
     for name in ("across", "along"):
         if name not in counts:
@@ -83,6 +90,11 @@ def errors_of(
         moved = offset_across(sides["left"], sides["right"], across, ruling.ruler.width, end)
         found = replace(found, offset_across=moved)
     return found if ruling.is_roll else _with_ends(found, sides, ruling, end)
+
+
+def _figures(typed: str) -> list[str]:
+    """Each length of a line, with its unit."""
+    return [each for each in _BETWEEN.split(typed.strip(" ,;")) if each]
 
 
 def _with_ends(found: Errors, sides: dict, ruling: Ruling, end: Length) -> Errors:

@@ -135,6 +135,24 @@ def test_nothing_to_mend(run):
     assert "sheet    0.1 mm longer than its name" in told.out
 
 
+@pytest.mark.parametrize(
+    "given",
+    [
+        ["11.71in", "11.72in", "11.71in"],
+        ["11.71", "in", "11.72", "in", "11.71", "in"],
+        ["11.71 in 11.72 in 11.71 in"],
+        ["11.71 in, 11.72 in,", "11.71 in."],
+        ["11 71/100", "in", "11,72in", '11.71"'],
+        ["11.71in. 293/25 in 1171/100in"],
+    ],
+)
+def test_a_figure_and_its_unit_may_stand_apart(run, given):
+    along = ["--along", "17.56in", "17.57in", "17.56in"]
+    told = run("ruler", "read", "--sheet", "13x19in", "--across", *given, *along)
+    assert "3 prints measured" in told.out
+    assert "across   97.61 % ± 0.12 %" in told.out
+
+
 def test_one_print_is_not_enough_to_change_anything(run):
     told = run("ruler", "read", *LETTER, "--across", "7.9in", "--along", "9.9in")
     assert "Print and measure 3 before you change anything" in told.out
@@ -156,6 +174,8 @@ def test_a_feed_error_alone_is_no_offset(run):
         (["--along", "10in"], "--across is missing"),
         (["--across", "8in", "--along", "10in", "10in"], "1 of --across, 2 of --along"),
         (["--across", "8in", "--along", "10"], "has no unit"),
+        (["--across", "8", "8in", "--along", "10in"], "2 of --across"),
+        (["--across", "8", "8", "--along", "10in", "10in"], "--across of “8” has no unit"),
         (["--across", "8mm", "--along", "10in"], "check the unit"),
         (["--across", "8in", "--along", "10in", "--left", "25in"], "check the unit"),
     ],

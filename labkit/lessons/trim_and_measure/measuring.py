@@ -154,7 +154,7 @@ class Entered:
     @property
     def errors(self) -> Errors:
         """What that says."""
-        given = {name: getattr(self, name.replace("-", "_")).split() for name in MEASURED}
+        given = {name: [getattr(self, name.replace("-", "_"))] for name in MEASURED}
         return errors_of(given, self.ruling, called="“{}”")
 
 
