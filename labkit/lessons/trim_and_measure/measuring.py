@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from labkit.drawing.ruler import CameOut, draw_ruler
+from labkit.errors import LabError
 from labkit.geometry.causes import fitted_scale, middle_moved
 from labkit.geometry.length import ZERO, Length, decimal, millimetres
 from labkit.geometry.measured import Errors, percent
@@ -157,20 +158,38 @@ class Entered:
         given = {name: [getattr(self, name.replace("-", "_"))] for name in MEASURED}
         return errors_of(given, self.ruling, called="“{}”")
 
+    @property
+    def refusal(self) -> str:
+        """Why that cannot be read; "" where it can."""
+        try:
+            _ = self.errors
+        except LabError as refusal:
+            return str(refusal)
+        return ""
 
-def read_prints() -> FigureApp:
+
+class EnteredApp(FigureApp):
+    """Figures that cannot be read stay as they were typed: the reason stands there, and no verdict."""
+
+    def put(self, state: Entered) -> None:
+        """Show what was entered, with what is said of it."""
+        super().put(state)
+        self.say(state.refusal)
+
+
+def read_prints() -> EnteredApp:
     """Measures of three prints entered: scale, offset and skew, each with its doubt, and the likely cause."""
     room = home().room()
     ruling = _ruling(room)
     bars = (ruling.ruler.across, ruling.ruler.along)
     sound = [" ".join([bar.in_inches.inch_text().replace(" ", "")] * 3) for bar in bars]
     edge = " ".join([ruling.ruler.inset.inch_text().replace(" ", "")] * 3)
-    return FigureApp(
+    return EnteredApp(
         Entered(ruling, room, *sound, left=edge, right=edge),
         [TextControl(name.replace("-", "_"), name.replace("-", " ")) for name in MEASURED],
         draw=lambda state, units: draw_ruler(
             ruling.ruler, ruling.edges, prefix="read", title=str(ruling),
-            words=_read_sentence(state, units), printed=_as_read(state.errors), high=_HIGH,
+            words=_read_sentence(state, units), printed=_as_read(state), high=_HIGH,
         ),
         tell=_read_sentence,
         read=read_readings,
@@ -178,7 +197,11 @@ def read_prints() -> FigureApp:
     )  # fmt: skip
 
 
-def _as_read(errors: Errors) -> CameOut:
+def _as_read(state: Entered) -> CameOut | None:
+    if state.refusal:
+        return None
+    errors = state.errors
+
     def mean(found) -> float:
         return float(found.mean) if found else 0.0
 
@@ -196,6 +219,8 @@ def _as_read(errors: Errors) -> CameOut:
 
 def read_readings(state: Entered, units: str) -> list[Reading]:
     """The verdict or the causes first, then each error with what can be told of it."""
+    if state.refusal:
+        return [("verdict", "none: this cannot be read yet")]
     errors = state.errors
     causes = state.ruling.causes(errors, state.room)
     told = [("likely", f"{each.name}. {each.mend}") for each in causes]
@@ -203,6 +228,8 @@ def read_readings(state: Entered, units: str) -> list[Reading]:
 
 
 def _read_sentence(state: Entered, units: str) -> str:
+    if state.refusal:
+        return f"A ruler sheet on {state.ruling}. What was entered cannot be read: {state.refusal}"
     errors = state.errors
     causes = state.ruling.causes(errors, state.room)
     told = "; ".join(each.name for each in causes) or "nothing"

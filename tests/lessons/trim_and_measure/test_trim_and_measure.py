@@ -83,14 +83,28 @@ def test_each_row_of_the_table_has_its_cause(row):
     assert said(app) == ""
 
 
-def test_what_cannot_be_read_is_told_and_changes_nothing():
+def test_what_cannot_be_read_is_told_stays_to_be_mended_and_has_no_verdict():
     app = read_prints()
-    before = app.still
+    assert "Nothing to mend" in app.readings["verdict"]
     app.controls["across"].value = "12 12 12"
     assert "“across” of “12” has no unit" in said(app)
-    assert (app.still, app.controls["across"].value) == (before, "12in 12in 12in")
-    app.controls["left"].value = "1in"
-    assert "give each measure once for each print" in said(app)
+    assert app.readings == {"verdict": "none: this cannot be read yet"}
+    assert "Nothing to mend" not in words(app._read_off.value)
+    assert "came out" not in app.still
+    assert app.controls["across"].value == "12 12 12"
+    app.controls["across"].value = "12 in 12 in 12 in"
+    assert "Nothing to mend" in app.readings["verdict"]
+    assert said(app) == ""
+
+
+def test_a_fourth_print_is_entered_one_measure_after_another():
+    app = read_prints()
+    for name, figure in (("across", "12in"), ("along", "18in"), ("left", "1in")):
+        app.controls[name].value = " ".join([figure] * 4)
+        assert "give each measure once for each print" in said(app)
+    app.controls["right"].value = "1in 1in 1in 1in"
+    assert said(app) == ""
+    assert app.sentence.startswith("4 prints")
 
 
 # Cuts
