@@ -1,5 +1,6 @@
 """The figures on measuring and cutting: what is read off, against figures worked by hand; the questions."""
 
+import nbformat
 import pytest
 
 from labkit.geometry.length import inches, length
@@ -17,6 +18,7 @@ from labkit.lessons.trim_and_measure import (
     window,
 )
 from tests.lessons.hands import choose, is_right, said, slide, words
+from tests.notebooks.normal import FOLDER
 
 
 def press(question, label="That is my answer"):
@@ -58,28 +60,42 @@ def test_the_feed_shows_along_only_and_a_skew_on_one_edge():
     assert app.readings["left below"] == "1.039 in (26.4 mm)"
 
 
-# Three prints read: the four rows of the lesson's table
+# Three prints read: the four of the lesson's table
 
-ROWS = {
-    "A": ("11.71in 11.72in 11.71in", "17.56in 17.57in 17.56in", "28.8mm 28.8mm 28.9mm",
-          "28.8mm 28.8mm 28.7mm", "scaled to the printable area"),
-    "B": ("12in 12in 12in", "17.91in 17.91in 17.92in", "25.4mm 25.4mm 25.4mm", "25.4mm 25.4mm 25.4mm",
-          "the feed"),
-    "C": ("12in 12.01in 12in", "18in 17.99in 18in", "26.3mm 26.4mm 26.3mm", "24.5mm 24.4mm 24.5mm",
-          "loaded to one side"),
-    "D": ("12.01in 12in 11.99in", "18.01in 18in 17.99in", "25.6mm 25.2mm 25.4mm", "25.3mm 25.5mm 25.4mm",
-          "Nothing to mend"),
-}  # fmt: skip
+CAUSES = {
+    "A": "scaled to the printable area",
+    "B": "the feed",
+    "C": "loaded to one side",
+    "D": "Nothing to mend",
+}
 
 
-@pytest.mark.parametrize("row", ROWS)
-def test_each_row_of_the_table_has_its_cause(row):
-    *measured, cause = ROWS[row]
+def table_of_prints() -> dict[str, dict[str, str]]:
+    """The table of the notebook: by each print's letter its figures by name."""
+    notebook = FOLDER / "09-trim-and-measure.ipynb"
+    source = "".join(cell.source for cell in nbformat.read(notebook, as_version=4).cells)
+    head, _, *rows = [
+        [cell.strip() for cell in line.strip("|").split("|")]
+        for line in source.splitlines()
+        if line.startswith("|")
+    ]
+    return {
+        letter: {row[0]: row[number] for row in rows}
+        for number, letter in enumerate(head)
+        if number
+    }
+
+
+@pytest.mark.parametrize("letter", CAUSES)
+def test_each_print_of_the_table_has_its_cause_and_no_other(letter):
     app = read_prints()
-    for name, figures in zip(("across", "along", "left", "right"), measured, strict=True):
-        app.controls[name].value = figures
-    told = " ".join(f"{label} {figure}" for label, figure in app.readings.items())
-    assert cause in told
+    figures = table_of_prints()[letter]
+    assert list(figures) == ["across", "along", "left", "right", "top", "bottom"]
+    for name, typed in figures.items():
+        app.controls[name].value = typed
+    told = [figure for label, figure in app.readings.items() if label in ("likely", "verdict")]
+    assert CAUSES[letter] in told[0]
+    assert len(app.state.ruling.causes(app.state.errors, app.state.room)) == (letter != "D")
     assert said(app) == ""
 
 
