@@ -137,10 +137,13 @@ def test_a_first_cut_off_by_a_thirty_second_shows_twice_from_the_fresh_edge():
         "0.969 in (24.6 mm)",
         "1.031 in (26.2 mm)",
     )
-    assert told["off by, at most"].startswith("1/16 in (1.6 mm), more than the 1/32 in")
+    assert told["a border off by"].startswith("1/32 in (0.8 mm), within the 1/32 in")
+    assert told["two differ by"].startswith("1/16 in (1.6 mm)")
     choose(app, "start", MARKS)
     assert app.readings["bottom border"] == "1 in (25.4 mm)"
-    assert "within the 1/32 in" in app.readings["off by, at most"]
+    assert app.readings["two differ by"].startswith("1/32 in (0.8 mm)")
+    step(app, "off", 2)
+    assert app.readings["a border off by"].startswith("1/16 in (1.6 mm), more than the 1/32 in")
 
 
 def test_no_border_is_wider_than_the_sheet_and_a_weight_takes_its_share():
