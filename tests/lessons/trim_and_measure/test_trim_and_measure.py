@@ -172,6 +172,24 @@ def test_a_mat_worked_by_hand():
     )
 
 
+@pytest.mark.parametrize(
+    ("board", "side", "above"),
+    [
+        # (long side - 11 3/4) / 2, (short side - 7 3/4) / 2
+        ("11x14in", "1 1/8in", "1 5/8in"),
+        ("16x20in", "4 1/8in", "4 1/8in"),
+        ("20x24in", "6 1/8in", "6 1/8in"),
+        ("A3", "60.775mm", "50.075mm"),
+        ("A2", "147.775mm", "111.575mm"),
+    ],
+)
+def test_sides_and_top_of_each_board(board, side, above):
+    app = window()
+    choose(app, "board", find_sheet(board))
+    borders = app.state.mat.borders
+    assert (borders.left, borders.top) == (length(side), length(above))
+
+
 def test_a_board_that_is_too_small_is_refused_and_nothing_moves():
     app = window()
     choose(app, "board", find_sheet("11x14in"))
