@@ -32,8 +32,9 @@ def told(errors: Errors, causes: Sequence[Cause], ruling: Ruling, units: str) ->
 def as_json(
     errors: Errors, causes: Sequence[Cause], ruling: Ruling, kept: dict[str, str] | None = None
 ) -> str:
-    """The same for other programs. Scales and skew are parts of one (-0.024: 2.4 % too short), offsets
-    millimetres to the right and down; null is what was not measured. ``kept`` is where it was kept."""
+    """The same for other programs. Scales and skew are parts of one (-0.024: 2.4 % too short); offsets, to
+    the right and down, and by how much the sheet is longer than its name, are millimetres; null is what was
+    not measured. ``kept`` is where it was kept."""
     told = {
         "printer": ruling.printer.name,
         "path": ruling.path,
@@ -46,6 +47,7 @@ def as_json(
         "offset_across": _estimate(errors.offset_across, MM_PER_INCH),
         "offset_along": _estimate(errors.offset_along, MM_PER_INCH),
         "skew": _estimate(errors.skew),
+        "sheet_longer": _estimate(errors.longer, MM_PER_INCH),
         "causes": [
             {"name": each.name, "why": each.told, "mend": each.mend, "is_setting": each.is_set}
             for each in causes

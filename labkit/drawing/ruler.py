@@ -17,8 +17,9 @@ _MEASURED = "#005b8f"
 
 @dataclass(frozen=True, slots=True)
 class CameOut:
-    """How a print came out: its scales across and along, how far right and down it lies (inches), and how far
-    it leans to the right for each inch down. Errors are drawn ``larger`` so many times."""
+    """How a print came out: its scale across about the sheet's middle, and along from the edge that goes in
+    first; how far right and down it lies (inches), and how far it leans to the right for each inch down.
+    Errors are drawn ``larger`` so many times."""
 
     across: float = 1.0
     along: float = 1.0
@@ -139,11 +140,12 @@ def _names(ruler: RulerSheet, scale: float, left: float) -> str:
 
 
 def _matrix(printed: CameOut, sheet: tuple[float, float], scale: float) -> str:
-    """The print as SVG moves it: scaled about the middle of the sheet, leaning, then moved."""
+    """The print as SVG moves it: scaled across about the middle of the sheet and along from its first edge,
+    leaning about its middle, then moved."""
     by = printed.larger
     across, along = 1 + (printed.across - 1) * by, 1 + (printed.along - 1) * by
     slope = printed.slope * by
     middle = sheet[0] / 2 * scale, sheet[1] / 2 * scale
     right = middle[0] - across * middle[0] - slope * middle[1] + printed.right * by * scale
-    down = middle[1] - along * middle[1] + slope * middle[0] + printed.down * by * scale
+    down = slope * middle[0] + printed.down * by * scale
     return f"matrix({across:.6f} {-slope:.6f} {slope:.6f} {along:.6f} {right:.3f} {down:.3f})"

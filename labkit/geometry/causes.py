@@ -61,14 +61,14 @@ def likely_causes(
     """The likely causes of what was measured on paper of that ``size``, the likeliest first; none where
     nothing is seen.
 
+    A scale that somebody set is about a point that nobody knows, so the place is judged once it is 100 %.
     ``edges`` are those the printer does not reach, ``papers`` other sizes that a sheet may be taken for,
     ``ppi`` the ruler file's own.
     """
-    return [
-        *_of_scale(errors, size, edges, papers or {}, ppi),
-        *_of_place(errors, edges, is_roll=is_roll),
-        *_of_skew(errors),
-    ]
+    scales = list(_of_scale(errors, size, edges, papers or {}, ppi))
+    is_set = any(each.is_set for each in scales)
+    places = [] if is_set else _of_place(errors, edges, is_roll=is_roll)
+    return [*scales, *places, *_of_skew(errors)]
 
 
 def _of_scale(errors: Errors, size: Size, edges: Edges, papers, ppi) -> Iterator[Cause]:

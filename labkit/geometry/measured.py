@@ -23,7 +23,7 @@ _FAR = Fraction(1, 2)
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """One error, a value for each print; ``ruler`` is what the ruler cannot tell."""
+    """One error, a value for each print; ``ruler`` is what the measuring cannot tell."""
 
     values: tuple[Fraction, ...]
     ruler: Fraction
@@ -40,7 +40,7 @@ class Estimate:
 
     @property
     def doubt(self) -> Fraction:
-        """What the mean may be off: the ruler's own or the prints' spread, the larger of the two."""
+        """What the mean may be off: the measuring's own or the prints' spread, the larger of the two."""
         return max(self.ruler, self.spread)
 
     @property
@@ -59,15 +59,17 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Errors:
-    """What was found: ``across`` and ``along`` are parts of one (-0.024: 2.4 % too short), the offsets
-    inches to the right and down, the ``skew`` inches to the right for each inch down. None where it was
-    not measured."""
+    """What was found: ``across`` and ``along`` are parts of one (-0.024: 2.4 % too short); the offsets are
+    inches, ``offset_across`` of the sheet's middle to the right, ``offset_along`` down of where the print
+    begins at the edge that goes in first; ``skew`` is inches to the right for each inch down, ``longer`` by
+    how many inches the sheet is longer than its name. None where it was not measured."""
 
     across: Estimate
     along: Estimate
     offset_across: Estimate | None = None
     offset_along: Estimate | None = None
     skew: Estimate | None = None
+    longer: Estimate | None = None
 
     @property
     def prints(self) -> int:
@@ -76,7 +78,7 @@ class Errors:
 
     @property
     def found(self) -> list[Estimate]:
-        """All that were measured."""
+        """All errors of the print that were measured; that of the sheet itself is none of them."""
         every = (self.across, self.along, self.offset_across, self.offset_along, self.skew)
         return [each for each in every if each is not None]
 
@@ -107,16 +109,61 @@ def scale_error(readings: Sequence[Reading], each_end: Length = EACH_END) -> Est
     )
 
 
-def offset(near: Sequence[Length], far: Sequence[Length], each_end: Length = EACH_END) -> Estimate:
-    """How far the prints came out of their place, in inches away from the ``near`` edge.
+def offset_across(
+    near: Sequence[Length],
+    far: Sequence[Length],
+    scale: Estimate,
+    width: Length,
+    each_end: Length = EACH_END,
+) -> Estimate:
+    """How far the sheet's middle came out of its place, in inches away from the ``near`` edge.
 
-    ``near`` and ``far`` are the distances of marks that should stand equally far from opposite edges. Half
-    of their difference is the way the middle went: neither a wrong scale nor paper cut a little large
-    shows in it. LabError where there are not as many of one as of the other.
+    ``near`` and ``far`` are the distances of marks that should stand equally far from opposite edges: half
+    of their difference is the way the middle went. About which point a wrong ``scale`` across the feed grows
+    is not known: at worst about an edge, and then it moves the middle by half of what it does to the sheet's
+    ``width``. So much more is in doubt. LabError where there are not as many of one as of the other.
     """
     _refuse_unequal(near, far, "distances from opposite edges")
     moved = tuple((one - other).inches / 2 for one, other in zip(near, far, strict=True))
-    return Estimate(moved, _both_ends(each_end).inches / Fraction(sqrt(2)))
+    by_scale = abs(scale.mean) * width.inches / 2
+    return Estimate(moved, each_end.inches + by_scale)
+
+
+def offset_along(
+    near: Sequence[Length], asked: Length, scale: Estimate, each_end: Length = EACH_END
+) -> Estimate:
+    """How far a print begins out of its place, in inches away from the edge that goes in first.
+
+    ``near`` are the distances from that edge of a mark that is ``asked`` to stand so far from it. The rollers
+    count from that edge: a wrong ``scale`` along the feed adds up from there, so the mark is off by its own
+    share of it, and what is left is the offset. The far edge says nothing of it: there all of the feed's
+    error has come together, and how long the sheet was cut. LabError where a print's distance is missing.
+    """
+    _refuse_unequal(near, scale.values, "distances from the edge that goes in first, and scales,")
+    begun = tuple(
+        (one - asked * (1 + error)).inches for one, error in zip(near, scale.values, strict=True)
+    )
+    return Estimate(begun, _both_ends(each_end).inches)
+
+
+def longer(
+    near: Sequence[Length],
+    far: Sequence[Length],
+    between: Length,
+    scale: Estimate,
+    named: Length,
+    each_end: Length = EACH_END,
+) -> Estimate:
+    """By how many inches a sheet is longer than it is ``named``: two marks that should stand ``between``
+    apart, and what is left from each to its edge. LabError where a print's distance is missing."""
+    _refuse_unequal(near, far, "distances from opposite edges")
+    _refuse_unequal(near, scale.values, "distances from an edge, and scales,")
+    over = tuple(
+        (one + between * (1 + error) + other - named).inches
+        for one, other, error in zip(near, far, scale.values, strict=True)
+    )
+    ends, middle = _both_ends(each_end).inches, scale.ruler * between.inches
+    return Estimate(over, Fraction(sqrt(2 * ends**2 + middle**2)))
 
 
 def skew(

@@ -88,11 +88,18 @@ class TrimPlan:
             found[side] = border - (lost[side] if own else ZERO) + carried
         return Edges(**found)
 
+    def furthest_off(self, borders: Edges) -> Length:
+        """How far that border is off which is furthest off."""
+        return max(abs(wrong) for wrong in self._wrong(borders))
+
     def uneven(self, borders: Edges) -> Length:
         """By how much two borders differ more, or less, than they should: the most of any two."""
-        meant = dict(self.borders.items())
-        wrong = [size - meant[side] for side, size in borders.items()]
+        wrong = self._wrong(borders)
         return max(wrong) - min(wrong)
+
+    def _wrong(self, borders: Edges) -> list[Length]:
+        meant = dict(self.borders.items())
+        return [size - meant[side] for side, size in borders.items()]
 
     def lines(self, first: str = "in") -> list[str]:
         """The cuts, a sentence each."""

@@ -125,7 +125,7 @@ def planned(
     if measured:
         measured = with_(measured[0], unprintable=layout.unprintable), measured[1]
         reach = out_of_reach(measured[0], raster.ppi, rules)
-    cut_size = layout.trim.box.size if layout.trim else layout.picture.size
+    piece = layout.trim.box if layout.trim else layout.picture
     job = Job(
         picture,
         file,
@@ -135,7 +135,7 @@ def planned(
         title=title.strip(),
         lighter=step_asked(lighter, by),
         warnings=tuple(
-            filter(None, (shortfall, reach, rules.not_kept(route), drift(route, cut_size, rules)))
+            filter(None, (shortfall, reach, rules.not_kept(route), drift(route, piece, rules)))
         ),
         room=rules,
         order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},

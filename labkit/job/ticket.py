@@ -121,7 +121,7 @@ def route_doubts(found: Findings, route: Route, room: Room) -> list[str]:
     told = (
         out_of_reach(layout, _ppi(found), room),
         room.not_kept(route),
-        drift(route, layout.picture.size, room),
+        drift(route, layout.picture, room),
     )
     return list(filter(None, told))
 

@@ -1,23 +1,29 @@
 """What a setting does to a print, by what was measured of it: told where it is more than a cut may be off."""
 
-from labkit.geometry.length import ZERO
+from labkit.geometry.box import Box
+from labkit.geometry.length import ZERO, Length
 from labkit.geometry.size import Size
 from labkit.room.printers import PATHS, Setting
 from labkit.room.room import Room
 from labkit.room.route import Route
 
 
-def drift(route: Route, size: Size, room: Room) -> str:
-    """The warning that a print of that size, as it lies in its file, comes out of true on its route by more
-    than the room's tolerance for a cut; "" where it does not, or where nothing was measured.
+def drift(route: Route, print_: Box, room: Room) -> str:
+    """The warning that a print, which lies so in its file, comes out of true on its route by more than the
+    room's tolerance for a cut; "" where it does not, or where nothing was measured.
 
     The file is never changed for it: another printer would print it wrong.
     """
-    return drift_of(route.setting, size[::-1] if route.is_turned else size, room)
+    size, before = print_.size, print_.top
+    if route.is_turned:
+        size, before = size[::-1], print_.left
+    return drift_of(route.setting, size, room, ZERO if route.is_roll else before)
 
 
-def drift_of(setting: Setting | None, size: Size, room: Room) -> str:
-    """The same of a print by its ``size`` across the feed and along it."""
+def drift_of(setting: Setting | None, size: Size, room: Room, before: Length = ZERO) -> str:
+    """The same of a print by its ``size`` across the feed and along it, and by how much paper goes in
+    ``before`` it: over that, too, the error along the feed has added up. (Of a roll no edge says where a
+    print should begin.)"""
     measured = setting and setting.measured
     if not measured:
         return ""
@@ -33,12 +39,17 @@ def drift_of(setting: Setting | None, size: Size, room: Room) -> str:
             told.append(
                 f"{side.both(room.units)} {words} come out {abs(off).both(room.units)} too {way}"
             )
-    for off, ways in (
-        (measured.offset_across, ("to the left", "to the right")),
-        (measured.offset_along, ("towards the edge that goes in first", "away from that edge")),
+    added_up = before * (measured.along - 1)
+    for lies, off, ways in (
+        ("lies", measured.offset_across, ("to the left", "to the right")),
+        (
+            "begins",
+            measured.offset_along + added_up,
+            ("towards the edge that goes in first", "away from the edge that goes in first"),
+        ),
     ):
         if abs(off) > room.cutter.tolerance:
-            told.append(f"the print lies {abs(off).both(room.units)} off, {ways[off > ZERO]}")
+            told.append(f"the print {lies} {abs(off).both(room.units)} off, {ways[off > ZERO]}")
     if not told:
         return ""
     printer = room.printer(setting.printer).name

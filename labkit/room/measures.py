@@ -1,6 +1,8 @@
 """What was measured of ruler sheets, as it is typed in, and what it comes to, in words."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from labkit.errors import LabError
 from labkit.geometry.length import ZERO, Length, length
@@ -12,7 +14,9 @@ from labkit.geometry.measured import (
     Reading,
     degrees_text,
     fine_text,
-    offset,
+    longer,
+    offset_across,
+    offset_along,
     percent,
     scale_error,
     skew,
@@ -23,6 +27,10 @@ from labkit.room.ruling import Ruling
 EDGES = ("left", "left-below", "right", "top", "bottom")
 MEASURED = ("across", "along", *EDGES)
 """What is measured of a print, by name."""
+_UNIT, _PART = r"[A-Za-z\"″]", r"\d+/\d|[¼-¾⅐-⅞]"
+_BETWEEN = re.compile(rf"(?<={_UNIT}|\.)[\s,;]+(?=\S)(?!{_UNIT})|\s+(?=\S)(?!{_UNIT}|{_PART})")
+"""What parts two lengths: white that stands before no unit and, but after a unit, before no part of an inch;
+after a unit also a comma."""
 ENDS = ("top", "bottom")
 """What is measured from the two ends of the paper: of sheets only."""
 NO_EDGE = (
@@ -42,11 +50,13 @@ def errors_of(
     each_end: str | None = None,
     called: str = "--{}",
 ) -> Errors:
-    """The errors of what was measured: by each name of :data:`MEASURED` a length for each print, as text.
+    """The errors of what was measured: by each name of :data:`MEASURED` a length for each print, as text, in
+    one piece or in several (``11.71 in 11.72in``, or ``11.71``, ``in``, ``11.72in``).
 
     ``each_end`` is how far a reading may be off, ``called`` how a name stands in a refusal. LabError for what
     is missing or does not go together.
     """
+    given = {name: _figures(" ".join(texts)) for name, texts in given.items()}
     counts = {name: len(values) for name, values in given.items() if values}
     for name in ("across", "along"):
         if name not in counts:
@@ -73,23 +83,36 @@ def errors_of(
                     f"{called.format(name)} {size.both()} is far from the {inset.both()} it should be: "
                     "check the unit."
                 )
-    return Errors(
-        _scale(given["across"], ruling.ruler.across, called.format("across"), end),
-        _scale(given["along"], ruling.ruler.along, called.format("along"), end),
-        _offset(sides, "left", "right", end),
-        None if ruling.is_roll else _offset(sides, *ENDS, end),
-        _skew(sides, ruling.ruler.between, end),
-    )
+    across = _scale(given["across"], ruling.ruler.across, called.format("across"), end)
+    along = _scale(given["along"], ruling.ruler.along, called.format("along"), end)
+    found = Errors(across, along, skew=_skew(sides, ruling.ruler.between, end))
+    if "left" in sides and "right" in sides:
+        moved = offset_across(sides["left"], sides["right"], across, ruling.ruler.width, end)
+        found = replace(found, offset_across=moved)
+    return found if ruling.is_roll else _with_ends(found, sides, ruling, end)
+
+
+def _figures(typed: str) -> list[str]:
+    """Each length of a line, with its unit."""
+    return [each for each in _BETWEEN.split(typed.strip(" ,;")) if each]
+
+
+def _with_ends(found: Errors, sides: dict, ruling: Ruling, end: Length) -> Errors:
+    """With what is measured from the two ends of a sheet."""
+    ruler, (first, last) = ruling.ruler, ENDS
+    if first not in sides:
+        return found
+    found = replace(found, offset_along=offset_along(sides[first], ruler.inset, found.along, end))
+    if last not in sides:
+        return found
+    over = longer(sides[first], sides[last], ruler.between, found.along, ruler.height, end)
+    return replace(found, longer=over)
 
 
 def _scale(texts: Sequence[str], bar: Bar, name: str, end: Length) -> Estimate:
     return scale_error(
         [Reading(bar.asked(unit_of(text)), length(text, name)) for text in texts], end
     )
-
-
-def _offset(sides: dict, near: str, far: str, end: Length) -> Estimate | None:
-    return offset(sides[near], sides[far], end) if near in sides and far in sides else None
 
 
 def _skew(sides: dict, between: Length, end: Length) -> Estimate | None:
@@ -122,7 +145,10 @@ def figures(errors: Errors, ruling: Ruling, units: str) -> Iterator[tuple[str, s
             f"{percent(1 + found.mean, signed=False)} ± {percent(found.doubt, signed=False)}{comes_to}; "
             f"prints differ by {percent(found.spread, signed=False)}{_unseen(found)}",
         )
-    for name, ways in (("offset_across", ("left", "right")), ("offset_along", ("up", "down"))):
+    for name, ways in (
+        ("offset_across", ("left", "right")),
+        ("offset_along", ("up where the print begins", "down where the print begins")),
+    ):
         found = getattr(errors, name)
         if found is not None:
             off = Length(found.mean)
@@ -138,6 +164,13 @@ def figures(errors: Errors, ruling: Ruling, units: str) -> Iterator[tuple[str, s
             "skew",
             f"{fine_text(abs(off))} over {long.both(units)}, {degrees_text(found.mean)} "
             f"± {degrees_text(found.doubt)}{_unseen(found)}",
+        )
+    if errors.longer is not None:
+        found, over = errors.longer, Length(errors.longer.mean)
+        yield (
+            "sheet",
+            f"{fine_text(abs(over))} {'shorter' if over < ZERO else 'longer'} than its name "
+            f"± {fine_text(Length(found.doubt))}{_unseen(found)}",
         )
 
 

@@ -45,8 +45,9 @@ class Printer:
 @dataclass(frozen=True, slots=True)
 class Measured:
     """What a ruler sheet came out as: measured length divided by asked length, across the feed and along
-    it, with the largest difference among the sheets measured (a part of one); and how far right and down
-    a print comes out of its place."""
+    it, with the largest difference among the sheets measured (a part of one); how far right the middle of a
+    sheet comes out of its place, and how far down a print begins out of its place at the edge that goes in
+    first, from where ``along`` adds up."""
 
     date: date
     across: Fraction

@@ -131,12 +131,41 @@ def test_nothing_to_mend(run):
     told = run("ruler", "read", *LETTER, *sound)
     assert told.code == 0
     assert "Nothing to mend" in told.out
-    assert "offset   0.05 mm down ± 0.25 mm (not more than can be told)" in told.out
+    assert "offset   0.1 mm down where the print begins ± 0.35 mm (not more than can" in told.out
+    assert "sheet    0.1 mm longer than its name" in told.out
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        ["11.71in", "11.72in", "11.71in"],
+        ["11.71", "in", "11.72", "in", "11.71", "in"],
+        ["11.71 in 11.72 in 11.71 in"],
+        ["11.71 in, 11.72 in,", "11.71 in."],
+        ["11 71/100", "in", "11,72in", '11.71"'],
+        ["11.71in. 293/25 in 1171/100in"],
+    ],
+)
+def test_a_figure_and_its_unit_may_stand_apart(run, given):
+    along = ["--along", "17.56in", "17.57in", "17.56in"]
+    told = run("ruler", "read", "--sheet", "13x19in", "--across", *given, *along)
+    assert "3 prints measured" in told.out
+    assert "across   97.61 % ± 0.12 %" in told.out
 
 
 def test_one_print_is_not_enough_to_change_anything(run):
     told = run("ruler", "read", *LETTER, "--across", "7.9in", "--along", "9.9in")
     assert "Print and measure 3 before you change anything" in told.out
+
+
+def test_a_feed_error_alone_is_no_offset(run):
+    """0.48 % on 19 in: a mark at 1 in comes out at 0.995 in, one at 18 in at 17.914 in, 1.086 in from the
+    far edge. Nothing about loading or an offset, and none is kept."""
+    feed = three(across="12in", along="17.914in", top="0.995in", bottom="1.086in")
+    told = run("ruler", "read", "--sheet", "13x19in", *feed)
+    assert "Likely: the feed" in told.out
+    assert "loaded" not in told.out
+    assert "offset   0.01 mm" in told.out
 
 
 @pytest.mark.parametrize(
@@ -145,6 +174,8 @@ def test_one_print_is_not_enough_to_change_anything(run):
         (["--along", "10in"], "--across is missing"),
         (["--across", "8in", "--along", "10in", "10in"], "1 of --across, 2 of --along"),
         (["--across", "8in", "--along", "10"], "has no unit"),
+        (["--across", "8", "8in", "--along", "10in"], "2 of --across"),
+        (["--across", "8", "8", "--along", "10in", "10in"], "--across of “8” has no unit"),
         (["--across", "8mm", "--along", "10in"], "check the unit"),
         (["--across", "8in", "--along", "10in", "--left", "25in"], "check the unit"),
     ],
@@ -165,7 +196,7 @@ def test_measures_without_the_word_read_are_no_wish_to_write(run, tmp_path):
     "warp",
     [
         Warp(),
-        Warp(across=0.9758, along=0.9758),
+        Warp(across=0.9758, along=0.9758, down=3.4),
         Warp(across=1.0, along=0.996, right=0.8, down=-1.2),
         Warp(across=1.002, along=1.0, right=-0.5, slope=0.004),
     ],
@@ -209,7 +240,7 @@ def test_the_figures_as_json(run, own_room):
     assert facts["across"]["mean"] == pytest.approx(-0.0025)
     assert facts["across"]["values"] == [facts["across"]["mean"]] * 3
     assert facts["offset_across"]["mean"] == pytest.approx(0.5)
-    assert facts["offset_across"]["doubt"] == pytest.approx(0.25)
+    assert facts["offset_across"]["doubt"] == pytest.approx(0.25 + 0.0025 * 107.95)
     assert (facts["across"]["is_seen"], facts["offset_along"], facts["skew"]) == (True, None, None)
     assert all(each["name"] and each["mend"] for each in facts["causes"])
     assert facts["kept"]["date"] == date.today().isoformat()

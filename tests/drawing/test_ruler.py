@@ -24,10 +24,10 @@ def test_a_true_print_covers_the_lines_it_should():
     assert moved(CameOut(), 1, 1) == pytest.approx((1, 1), abs=1e-3)
 
 
-def test_a_smaller_print_keeps_its_middle():
+def test_a_smaller_print_keeps_its_middle_across_and_the_edge_that_goes_in_first():
     came = CameOut(across=0.9, along=0.9)
-    assert moved(came, 6.5, 9.5) == pytest.approx((6.5, 9.5), abs=1e-3)
-    assert moved(came, 0.5, 9.5) == pytest.approx((1.1, 9.5), abs=1e-3)
+    assert moved(came, 6.5, 0) == pytest.approx((6.5, 0), abs=1e-3)
+    assert moved(came, 0.5, 19) == pytest.approx((1.1, 17.1), abs=1e-3)
 
 
 def test_small_errors_are_drawn_larger_and_it_says_so():

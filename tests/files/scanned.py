@@ -15,7 +15,8 @@ from labkit.geometry.ruler import PPI, RulerSheet
 
 @dataclass(frozen=True)
 class Warp:
-    """Scale across and along, millimetres to the right and down, and how far right for each mm down."""
+    """Scale across about the sheet's middle, along from the edge that goes in first; millimetres to the right
+    and down, and how far right for each mm down."""
 
     across: float = 1.0
     along: float = 1.0
@@ -28,11 +29,11 @@ def scan(ruler: RulerSheet, warp: Warp) -> np.ndarray:
     """The print: darkness (rows, columns) from 0 to 1."""
     strips = RuledStrips(ruler, [], "")
     flat = Image.fromarray(strips.rows(0, strips.size[1])[..., 0])
-    middle = np.array(strips.size) / 2
+    kept = np.array([strips.size[0] / 2, 0])
     forward = np.array([[warp.across, warp.slope], [-warp.slope, warp.along]])
     moved = np.array([warp.right, warp.down]) / 25.4 * PPI
     back = np.linalg.inv(forward)  # what Pillow wants: where each pixel of the print comes from
-    shift = middle - back @ (middle + moved)
+    shift = kept - back @ (kept + moved)
     matrix = (*back[0], shift[0], *back[1], shift[1])
     print_ = flat.transform(
         flat.size, Image.Transform.AFFINE, matrix, Image.Resampling.BICUBIC, fillcolor=255

@@ -7,7 +7,14 @@ import pytest
 from labkit.geometry.box import Edges
 from labkit.geometry.causes import likely_causes
 from labkit.geometry.length import inches, length, millimetres
-from labkit.geometry.measured import Errors, Reading, offset, scale_error, skew
+from labkit.geometry.measured import (
+    Errors,
+    Reading,
+    offset_across,
+    offset_along,
+    scale_error,
+    skew,
+)
 
 SIZE = inches(13), inches(19)
 FEED = Edges(millimetres(4), millimetres(3), millimetres(4), millimetres(7))
@@ -22,16 +29,14 @@ def scales(across, along) -> Errors:
     )
 
 
-def moved(across_mm, along_mm, slope_mm=None) -> Errors:
+def moved(across_mm, along_mm, slope_mm=None, sound=None) -> Errors:
     """A print of the right scale that lies so far to the right and down, and leans over 17 in."""
-    inset = inches(1)
-
-    def apart(by):
-        return offset([inset + millimetres(by)] * 3, [inset - millimetres(by)] * 3)
-
+    inset, sound = inches(1), sound or scales("12in", "18in")
+    right, down = millimetres(across_mm), millimetres(along_mm)
+    across = offset_across([inset + right] * 3, [inset - right] * 3, sound.across, SIZE[0])
+    along = offset_along([inset * (1 + sound.along.mean) + down] * 3, inset, sound.along)
     leans = skew([inset] * 3, [inset + millimetres(slope_mm)] * 3, inches(17)) if slope_mm else None
-    sound = scales("12in", "18in")
-    return Errors(sound.across, sound.along, apart(across_mm), apart(along_mm), leans)
+    return Errors(sound.across, sound.along, across, along, leans)
 
 
 def names(errors, **more) -> list[str]:
@@ -89,6 +94,19 @@ def test_what_the_ruler_cannot_see_has_no_cause():
 )
 def test_places_by_their_causes(right, down, cause):
     assert names(moved(right, down)) == [cause]
+
+
+def test_a_feed_error_and_an_offset_are_told_apart():
+    short = scales("12in", "17.91in")
+    assert names(moved(0, 0, sound=short)) == ["the feed"]
+    assert names(moved(0, 1, sound=short)) == ["the feed", "loaded to one side"]
+    assert names(moved(0, -2, sound=short)) == ["the feed", "centred on what can be printed"]
+
+
+def test_a_scale_that_is_set_comes_before_the_place():
+    """About which point a program scales is not known: 95 % about the sheet's middle begins
+    0.05 × 9.5 in = 12 mm too low, and that is no offset of the printer."""
+    assert names(moved(0, 12, sound=scales("11.4in", "17.1in"))) == ["a scale is set"]
 
 
 def test_askew():

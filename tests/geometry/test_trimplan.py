@@ -76,6 +76,7 @@ def test_a_first_cut_that_is_off_shows_twice_from_the_fresh_edge():
     plan = plan_cuts(SHEET, PICTURE, finished(PICTURE, inches(1)))
     from_edge = plan.borders_if({"left": THIN})
     assert (from_edge.left, from_edge.right) == (inches(1) - THIN, inches(1) + THIN)
+    assert plan.furthest_off(from_edge) == THIN
     assert plan.uneven(from_edge) == length("1/16in")
     from_marks = plan.borders_if({"left": THIN}, MARKS)
     assert (from_marks.left, from_marks.right) == (inches(1) - THIN, inches(1))

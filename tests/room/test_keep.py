@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from labkit.geometry.length import inches, length, millimetres
-from labkit.geometry.measured import Errors, Reading, offset, scale_error
+from labkit.geometry.measured import Errors, Reading, offset_across, scale_error
 from labkit.room.keep import as_measured, values_of, with_measured
 from labkit.room.printers import Measured
 from labkit.room.rules import SHIPPED, load_room
@@ -82,8 +82,9 @@ def test_what_is_kept_of_three_prints():
             [Reading(inches(12), length(each)) for each in ("11.98in", "11.98in", "11.99in")]
         ),
         scale_error([Reading(inches(18), inches(18))] * 3),
-        offset([length("25.9mm")] * 3, [length("25.3mm")] * 3),
     )
+    moved = offset_across([length("25.9mm")] * 3, [length("25.3mm")] * 3, errors.across, inches(13))
+    errors = replace(errors, offset_across=moved)
     kept = as_measured(errors, NEW.date)
     assert (kept.across, kept.along, kept.spread) == (
         Fraction("0.99861"), 1, Fraction("0.00083"),

@@ -143,13 +143,13 @@ def _off(steps: float) -> str:
 
 
 def readings(state: Cutting, units: str) -> list[Reading]:
-    """How uneven the borders come out beside the tolerance, then each cut."""
+    """How far the worst border is off beside what a cut may be, how uneven that looks, then each cut."""
     plan, borders = state.plan, state.borders
-    uneven = plan.uneven(borders)
-    limit = state.blade.tolerance
-    good = "within" if uneven <= limit else "more than"
+    off, limit = plan.furthest_off(borders), state.blade.tolerance
+    good = "within" if off <= limit else "more than"
     told = [
-        ("off by, at most", f"{_fine(uneven)}, {good} the {_fine(limit)} allowed here"),
+        ("a border off by", f"{_fine(off)}, {good} the {_fine(limit)} a cut may be off here"),
+        ("two differ by", f"{_fine(plan.uneven(borders))} more than they should"),
     ]
     for number, cut in enumerate(plan.cuts, 1):
         edge = "cut" if cut.fresh else "sheet's own"

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from labkit.drawing.ruler import CameOut, draw_ruler
+from labkit.errors import LabError
 from labkit.geometry.causes import fitted_scale, middle_moved
 from labkit.geometry.length import ZERO, Length, decimal, millimetres
 from labkit.geometry.measured import Errors, percent
@@ -48,8 +49,13 @@ class Printing:
 
     @property
     def moved(self) -> tuple[Length, Length]:
-        """How far right and down the middle comes out; fitting puts it in the middle of what is reached."""
-        return (ZERO, ZERO) if self.set == _WHOLE else middle_moved(self.ruling.edges)
+        """How far right the middle comes out, and how far down the file begins; fitting and centring put its
+        middle into that of what is reached, and the feed counts from the edge that goes in first."""
+        if self.set == _WHOLE:
+            return ZERO, ZERO
+        right, down = middle_moved(self.ruling.edges)
+        begins = down + self.ruling.ruler.height * (1 - self.scale) / 2
+        return right, begins * (self.along / self.scale)
 
     @property
     def lean(self) -> Length:
@@ -109,16 +115,16 @@ def printed_readings(state: Printing, units: str) -> list[Reading]:
     across, along = ruler.across.in_inches, ruler.along.in_inches
     right, down = state.moved
     middle = (Fraction(1) - state.scale) * (ruler.width / 2 - ruler.inset).inches
-    upright = (Fraction(1) - state.along) * (ruler.height / 2 - ruler.inset).inches
     half = state.lean / 2
+    lower = down + (ruler.height - ruler.inset) * state.along
     return [
         (f"across, {across.said(units)}", (across * state.scale).both(units)),
         (f"along, {along.said(units)}", (along * state.along).both(units)),
         ("left", (ruler.inset + Length(middle) + right - half).both(units)),
         ("left below", (ruler.inset + Length(middle) + right + half).both(units)),
         ("right", (ruler.inset + Length(middle) - right + half).both(units)),
-        ("top", (ruler.inset + Length(upright) + down).both(units)),
-        ("bottom", (ruler.inset + Length(upright) - down).both(units)),
+        ("top", (down + ruler.inset * state.along).both(units)),
+        ("bottom", (ruler.height - lower).both(units)),
     ]
 
 
@@ -149,23 +155,41 @@ class Entered:
     @property
     def errors(self) -> Errors:
         """What that says."""
-        given = {name: getattr(self, name.replace("-", "_")).split() for name in MEASURED}
+        given = {name: [getattr(self, name.replace("-", "_"))] for name in MEASURED}
         return errors_of(given, self.ruling, called="“{}”")
 
+    @property
+    def refusal(self) -> str:
+        """Why that cannot be read; "" where it can."""
+        try:
+            _ = self.errors
+        except LabError as refusal:
+            return str(refusal)
+        return ""
 
-def read_prints() -> FigureApp:
+
+class EnteredApp(FigureApp):
+    """Figures that cannot be read stay as they were typed: the reason stands there, and no verdict."""
+
+    def put(self, state: Entered) -> None:
+        """Show what was entered, with what is said of it."""
+        super().put(state)
+        self.say(state.refusal)
+
+
+def read_prints() -> EnteredApp:
     """Measures of three prints entered: scale, offset and skew, each with its doubt, and the likely cause."""
     room = home().room()
     ruling = _ruling(room)
     bars = (ruling.ruler.across, ruling.ruler.along)
     sound = [" ".join([bar.in_inches.inch_text().replace(" ", "")] * 3) for bar in bars]
     edge = " ".join([ruling.ruler.inset.inch_text().replace(" ", "")] * 3)
-    return FigureApp(
+    return EnteredApp(
         Entered(ruling, room, *sound, left=edge, right=edge),
         [TextControl(name.replace("-", "_"), name.replace("-", " ")) for name in MEASURED],
         draw=lambda state, units: draw_ruler(
             ruling.ruler, ruling.edges, prefix="read", title=str(ruling),
-            words=_read_sentence(state, units), printed=_as_read(state.errors), high=_HIGH,
+            words=_read_sentence(state, units), printed=_as_read(state), high=_HIGH,
         ),
         tell=_read_sentence,
         read=read_readings,
@@ -173,7 +197,11 @@ def read_prints() -> FigureApp:
     )  # fmt: skip
 
 
-def _as_read(errors: Errors) -> CameOut:
+def _as_read(state: Entered) -> CameOut | None:
+    if state.refusal:
+        return None
+    errors = state.errors
+
     def mean(found) -> float:
         return float(found.mean) if found else 0.0
 
@@ -191,6 +219,8 @@ def _as_read(errors: Errors) -> CameOut:
 
 def read_readings(state: Entered, units: str) -> list[Reading]:
     """The verdict or the causes first, then each error with what can be told of it."""
+    if state.refusal:
+        return [("verdict", "none: this cannot be read yet")]
     errors = state.errors
     causes = state.ruling.causes(errors, state.room)
     told = [("likely", f"{each.name}. {each.mend}") for each in causes]
@@ -198,6 +228,8 @@ def read_readings(state: Entered, units: str) -> list[Reading]:
 
 
 def _read_sentence(state: Entered, units: str) -> str:
+    if state.refusal:
+        return f"A ruler sheet on {state.ruling}. What was entered cannot be read: {state.refusal}"
     errors = state.errors
     causes = state.ruling.causes(errors, state.room)
     told = "; ".join(each.name for each in causes) or "nothing"
