@@ -135,7 +135,7 @@ def _told(made, steps, size, room: Room) -> str:
         rows = [
             ("strips", f"{number} of {size_text((size.width, size.height), room.units)}"),
             ("sheet", f"{medium.name}, {', '.join(gang.kind_text for gang in each.gangs)}"),
-            *(("price", room.money(gang.price(room))) for gang in each.gangs),
+            ("price", room.money(each.price(room))),
             *(("file", file.name) for file in each.written.files),
             ("page", each.written.page.name),
             ("folder", str(each.written.page.parent)),

@@ -4,6 +4,7 @@ import tempfile
 from collections.abc import Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
@@ -48,6 +49,11 @@ class Stripped:
     gangs: tuple[Gang, ...]
     written: Written
     notes: tuple[str, ...]
+
+    def price(self, room: Room) -> Decimal | None:
+        """Of all its sheets, or None."""
+        prices = [gang.price(room) for gang in self.gangs]
+        return None if None in prices else sum(prices)
 
 
 def strip_of(
@@ -99,13 +105,14 @@ def write_strips_on(
     ``size`` is that of one strip and ``steps`` its tones. ``sheet`` is the smallest that the paper
     is kept in and that takes them all, if None. LabError, with nothing left behind, if it cannot be done.
     """
+    ppi = _ppi_for(strips, room)
     with tempfile.TemporaryDirectory() as folder:
         files, notes = [], []
         limits = {"seconds": room.limits.seconds, "memory_mb": room.limits.memory_mb}
         with nullcontext(child) if child else Guarded("labkit.job.strip") as running:
             for number, strip in enumerate(strips, 1):
                 file = Path(folder) / f"strip {number}.tif"
-                asked = strip, size, tuple(steps), paper.name, room, file
+                asked = strip, ppi, size, tuple(steps), paper.name, room, file
                 told = running.run(make_strip, *asked, **limits, about=strip.picture.path.name)
                 notes += [f"{strip.title}: {note}" for note in told["notes"]]
                 files.append(file)
@@ -116,6 +123,20 @@ def write_strips_on(
         title = f"test strips {paper.name}"
         written = write_gangs(gangs, room, job=job, folder=out, replace=replace, title=title)
     return Stripped(paper, tuple(gangs), written, tuple(notes))
+
+
+def _ppi_for(strips: Sequence[Strip], room: Room) -> Fraction:
+    """What all of them are printed at, so that they share sheets: that of their final prints where it is one,
+    and no more than the room prints; else what the room prints. LabError where one has too little."""
+    for strip in strips:
+        if strip.own_ppi < LEAST_PPI:
+            raise LabError(
+                f"has only {ppi_text(strip.own_ppi)} in a print {strip.width} wide: make the print smaller.",
+                about=strip.picture.path.name,
+            )
+    working = Fraction(room.working_ppi)
+    final = {min(strip.own_ppi, working) for strip in strips}
+    return final.pop() if len(final) == 1 else working
 
 
 def _laid(prints, paper: Paper, sheet: Sheet | None, room: Room) -> list[Gang]:
@@ -145,9 +166,15 @@ def _laid(prints, paper: Paper, sheet: Sheet | None, room: Room) -> list[Gang]:
 
 
 def make_strip(
-    strip: Strip, size: Sheet, steps: tuple[ToneStep, ...], paper: str, room: Room, file: Path
+    strip: Strip,
+    ppi: Fraction,
+    size: Sheet,
+    steps: tuple[ToneStep, ...],
+    paper: str,
+    room: Room,
+    file: Path,
 ) -> dict:
-    """In the child: write one strip as a finished print. Plain values come back."""
+    """In the child: write one strip as a finished print of so many ``ppi``. Plain values come back."""
     from labkit.files.gang.stripsaid import StripSaid, sum_of_strip
     from labkit.files.gang.teststrip import ToneStrip, bands, part_shown
     from labkit.files.header.tiff_reader import description_of
@@ -161,12 +188,6 @@ def make_strip(
     from labkit.geometry.raster import Raster
 
     own = strip.own_ppi
-    ppi = min(own, Fraction(room.working_ppi))
-    if ppi < LEAST_PPI:
-        raise LabError(
-            f"has only {ppi_text(own)} in a print {strip.width} wide: make the print smaller.",
-            about=strip.picture.path.name,
-        )
     pixels, to_rgb = decode(strip.picture), conversion(strip.picture, room.colour)
     laid = bands((size.width.pixels(ppi), size.height.pixels(ppi)), len(steps), ppi)
     part = part_shown(pixels.shape, strip.at, laid.picture, own / ppi)
@@ -186,7 +207,18 @@ def make_strip(
     before = said_steps(description_of(strip.picture))
     on_top = ["The steps of the strip come on top of that."] if before else []
     doubts = [in_doubt(pixels.doubt)] if pixels.doubt else []
-    return {"notes": [*to_rgb.notes, *say_steps(before, None), *on_top, *doubts]}
+    return {
+        "notes": [*to_rgb.notes, *_enlarged(own, ppi), *say_steps(before, None), *on_top, *doubts]
+    }
+
+
+def _enlarged(own: Fraction, ppi: Fraction) -> list[str]:
+    if own >= ppi:
+        return []
+    return [
+        f"In the final print it has {ppi_text(own)}. On the strip it was resampled to {ppi_text(ppi)}, so that "
+        "it shares a sheet: judge the tone here, not the sharpness."
+    ]
 
 
 def _heads(strip: Strip, paper: str) -> list[str]:

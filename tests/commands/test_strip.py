@@ -10,6 +10,7 @@ from labkit.files.checks.check import check
 from labkit.files.gang.statement import read_statement
 from labkit.files.gang.stripsaid import read_strips, sum_of_strip
 from labkit.files.gang.teststrip import bands, step_labels
+from labkit.files.pixels.tone import tone
 from labkit.geometry.length import length
 from labkit.geometry.light import ToneStep
 from labkit.room.rules import load_room
@@ -122,6 +123,21 @@ def test_strips_of_several_people_share_a_sheet_and_check_knows_it(greys, tmp_pa
     found = check(file, room=load_room())
     assert found.verdict == "fine"
     assert "prints-together" in [item.code for item in found.items]
+
+
+def test_strips_of_other_resolution_share_the_sheet_at_the_rooms(greys, tmp_path, capsys):
+    """8 in wide at 60 ppi and at 40: apart they would take two sheets, nearly empty."""
+    with Image.open(greys[1]) as tide:
+        tide.resize((320, 400)).save(greys[1], dpi=(40, 40), icc_profile=make.srgb())
+    out = tmp_path / "out"
+    assert strip(*greys, "--out", out, "--job", "7") == 0
+    told = capsys.readouterr().out
+    assert told.count("price ") == 1
+    assert "In the final print it has 40 ppi. On the strip it was resampled to 300 ppi" in told
+    (file,) = out.glob("*.tif")
+    levels = set(np.unique(tifffile.imread(file)[::40, ::40]).tolist())
+    assert {int(tone(step).table(256)[MIDDLE]) for step in (-0.3, 0.3, 0.6, 0.9)} <= levels
+    assert check(file, room=load_room()).verdict == "fine"
 
 
 def test_a_sheet_for_each_paper_is_marked_with_its_name(greys, tmp_path, capsys):
