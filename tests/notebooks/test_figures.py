@@ -1,6 +1,7 @@
 """Figures and rules that lessons, notes, room file, pictures and package each state: one and the same."""
 
 import re
+from itertools import pairwise
 
 import nbformat
 import pytest
@@ -90,6 +91,17 @@ def test_minutes_are_the_same_everywhere_and_add_up(lesson):
     assert f"**Time:** {in_class} minutes in class, {alone} alone." in prose(number)
     assert int(alone) == lesson.minutes
     assert sum(int(minutes) for minutes in re.findall(r" (\d+)(?:,|$| \()", parts)) == int(in_class)
+
+
+def test_start_here_leads_to_every_lesson_in_order():
+    led_to = re.findall(r"^\| \[\d\d (.+?)\]\((.+?)\.ipynb\) \|", prose("00"), re.M)
+    assert led_to == [(lesson.title, lesson.name) for lesson in LESSONS]
+
+
+@pytest.mark.parametrize(("lesson", "after"), pairwise(LESSONS), ids=lambda lesson: lesson.name)
+def test_a_lesson_leads_on_to_the_next(lesson, after):
+    (told,) = re.findall(r"^\*\*Next:\*\*(.*)$", prose(lesson.name[:2]), re.M)
+    assert f"[{after.name[:2]} {after.title}]({after.name}.ipynb)" in told
 
 
 WORDS = {
