@@ -84,6 +84,18 @@ def test_the_name_already_given_is_used():
     assert margins.exercise("Ada Brook").brief.reader == "Ada Brook"
 
 
+def test_a_name_given_to_an_exercise_is_of_that_one_alone():
+    home().keep(Reader(name="Ivo Reed"))
+    looked_at = margins.exercise("Ada Brook")
+    assert looked_at.brief.reader == "Ada Brook"
+    assert (home().reader().name, margins.exercise().brief.reader) == ("Ivo Reed", "Ivo Reed")
+
+    refused = margins.exercise("///")
+    refused.entry.value = "Una Field"
+    assert refused.brief.reader == "Una Field"
+    assert home().reader().name == "Ivo Reed"
+
+
 def test_taking_the_name_away_takes_the_task_away(task):
     task.entry.value = ""
     assert task.brief is None
