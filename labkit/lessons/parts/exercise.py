@@ -16,7 +16,7 @@ from labkit.lessons.parts.line import name_entry
 from labkit.lessons.parts.reader import our_pictures
 from labkit.lessons.parts.settings import settings
 from labkit.room.rules import Room
-from labkit.teaching.brief import Brief, Candidate
+from labkit.teaching.brief import GIVEN, Brief, Candidate, give_picture
 from labkit.teaching.judge import Judgement, judge
 
 NO_NAME = "Type your name: your task is drawn from it, and your file will carry it."
@@ -24,7 +24,8 @@ NO_NAME = "Type your name: your task is drawn from it, and your file will carry 
 _WAYS = (
     "With the sheet below: set it, then press “Export my print file”.",
     "In code, in a cell of your own: place(…), write(…), then judge(…) what was made.",
-    "In any editor: follow the steps, save the file in your folder, choose it below, have it judged.",
+    f"In any editor: the picture lies in the folder “{GIVEN}” in your folder. Follow the steps, save the "
+    "file in your folder, choose it below, have it judged.",
 )
 _NARROW = 560
 """Of the sheet's drawing, in CSS pixels, so that task, sheet and buttons are seen together."""
@@ -147,6 +148,11 @@ class Exercise(App):
         self._task.children = [self._asked, folded, self.app, hand_in]
         self._show_task()
         self._list_files()
+        self._give()
+
+    def _give(self) -> None:
+        """Put into the reader's folder what they work on in an editor."""
+        give_picture(self.brief, self.folder)
 
     def _hand_in(self) -> list[widgets.Widget]:
         """What stands in the row below the figure."""

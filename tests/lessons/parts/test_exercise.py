@@ -49,7 +49,7 @@ def by_hand(task, file, *, shift=0):
     """What the card says, done with Pillow: nothing of ours is used."""
     raster = task.brief.raster
     box = raster.picture
-    with Image.open(task.brief.picture) as image:
+    with Image.open(task.folder / "picture" / task.brief.picture.name) as image:
         small = image.convert("RGB").resize((box.width, box.height), Image.Resampling.LANCZOS)
     sheet = Image.new("RGB", raster.sheet, "white")
     sheet.paste(small, (box.left + shift, box.top))
