@@ -66,6 +66,15 @@ def hints_html(hints) -> str:
     )
 
 
+def as_image(svg: str, words: str) -> str:
+    """A drawing as an image: a page that shows no drawings in its text still shows it."""
+    data = b64encode(svg.encode()).decode()
+    return (
+        f'<img alt="{escape(words)}" style="max-width:100%;max-height:70vh" '
+        f'src="data:image/svg+xml;base64,{data}">'
+    )
+
+
 def _told(head: str, lines: list[str], mark: str) -> str:
     items = "".join(f"<li>{line}</li>" for line in lines)
     listed = f'<ul style="margin:4px 0 0;padding-left:1.4em">{items}</ul>' if items else ""
@@ -76,11 +85,4 @@ def _told(head: str, lines: list[str], mark: str) -> str:
 
 
 def _picture(layout: Layout | None) -> str:
-    """The drawing as an image: a page that shows no drawings in its text still shows it."""
-    if layout is None:
-        return ""
-    data = b64encode(layout_svg(layout).encode()).decode()
-    return (
-        f'<img alt="{escape(layout.sentence())}" style="max-width:100%;max-height:70vh" '
-        f'src="data:image/svg+xml;base64,{data}">'
-    )
+    return "" if layout is None else as_image(layout_svg(layout), layout.sentence())

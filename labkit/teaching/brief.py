@@ -5,19 +5,24 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
+from shutil import copyfile
 
-from labkit.errors import LabError
+from labkit.errors import LabError, system_reason
 from labkit.files.writing.name import file_name
+from labkit.files.writing.part import parts_of, publish
 from labkit.geometry.layout import Layout
 from labkit.geometry.length import Length
 from labkit.geometry.proportion import WHOLE, Part
 from labkit.geometry.raster import Raster, rasterize
 from labkit.geometry.resolution import ppi_text
+from labkit.home import make_folder
 from labkit.room.rules import Room
 from labkit.teaching.pictures import DemoPicture
 
 Candidate = tuple[DemoPicture, tuple[int, int]]
 """One of our pictures, with its width and height in pixels."""
+GIVEN = "picture"
+"""The folder, in the reader's own for a lesson, in which the picture of the task lies."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +63,7 @@ class Brief:
     def card(self) -> tuple[str, ...]:
         """The same by hand, in any editor: one step a line."""
         sheet, box, source = self.raster.sheet, self.raster.picture, self.raster.source
-        steps = [f"Open {self.picture.name}."]
+        steps = [f"Open {self.picture.name} from the folder “{GIVEN}” in your folder."]
         if self.layout.crop != WHOLE:
             left, top, right, bottom = (round(side) for side in source)
             steps.append(
@@ -121,6 +126,24 @@ def brief_of(
         keep,
         named,
     )
+
+
+def give_picture(brief: Brief, folder: Path) -> Path:
+    """A copy of the picture in ``folder``/:data:`GIVEN`, for whoever works in an editor; what lies there
+    already stays as it is. LabError where it cannot be written."""
+    given = make_folder(folder / GIVEN) / brief.picture.name
+    if given.exists():
+        return given
+    try:
+        with parts_of(given) as (part,):
+            copyfile(brief.picture, part)
+            publish([(part, given)], replace=False)
+    except OSError as error:
+        raise LabError(
+            f"{given.name} cannot be copied to {given.parent} ({system_reason(error)}): make room there, and "
+            "run this cell again."
+        ) from None
+    return given
 
 
 def chance_for(lesson: str, reader: str) -> random.Random:

@@ -15,7 +15,7 @@ LEAST_TARGET = 24
 LEAST_CONTRAST = 4.5
 """WCAG 2.2, success criterion 1.4.3, contrast (minimum)."""
 WINDOWS = {"laptop": (1366, 768), "projector": (1920, 1080)}
-SHOWS = r"\w+\(.*\)|task"
+SHOWS = r"(?!answer\()\w+\(.*\)|task"
 """The last line of a cell that shows an app, a chart or a finding."""
 LESSONS = [file.stem for file in notebooks()]
 

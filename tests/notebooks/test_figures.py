@@ -1,6 +1,7 @@
 """Figures and rules that lessons, notes, room file, pictures and package each state: one and the same."""
 
 import re
+from itertools import pairwise
 
 import nbformat
 import pytest
@@ -92,21 +93,55 @@ def test_minutes_are_the_same_everywhere_and_add_up(lesson):
     assert sum(int(minutes) for minutes in re.findall(r" (\d+)(?:,|$| \()", parts)) == int(in_class)
 
 
-WORDS = {
-    "format": "JPEG", "compression": "lossy packing", "turned-flag": "a flag that turns it",
-    "surround": "paper not quite white", "layers": "layers", "transparency": "transparency",
-    "cmyk-unknown": "CMYK", "several-pages": "two pages", "bleed-short": "too little bleed",
-    "ppi-floor": "too few pixels", "sheet-unstocked": "a size not in stock", "profile-missing": "no profile",
-    "same-picture": "the same picture twice", "damaged": "a broken file",
+def test_start_here_leads_to_every_lesson_in_order():
+    led_to = re.findall(r"^\| \[\d\d (.+?)\]\((.+?)\.ipynb\) \|", prose("00"), re.M)
+    assert led_to == [(lesson.title, lesson.name) for lesson in LESSONS]
+
+
+@pytest.mark.parametrize(("lesson", "after"), pairwise(LESSONS), ids=lambda lesson: lesson.name)
+def test_a_lesson_leads_on_to_the_next(lesson, after):
+    (told,) = re.findall(r"^\*\*Next:\*\*(.*)$", prose(lesson.name[:2]), re.M)
+    assert f"[{after.name[:2]} {after.title}]({after.name}.ipynb)" in told
+
+
+CALLED = {
+    "stop": {
+        "layers": ("layers",),
+        "transparency": ("transparency",),
+        "CMYK without its profile": ("cmyk-unknown",),
+        "two pages": ("several-pages",),
+        "no sheet round the picture": ("picture-without-sheet",),
+        "no resolution or a wrong one": (
+            "resolution-missing", "resolution-shape", "resolution-unequal", "resolution-label",
+        ),
+        "a picture in the edge that the printer cannot reach": ("unprintable",),
+        "too little bleed": ("bleed-short",),
+        "a broken file": ("damaged",),
+    },
+    "look": {
+        "JPEG or lossy packing: is there an original?": ("format", "compression"),
+        "CMYK with its profile: may it be made RGB?": ("cmyk",),
+        "a flag that turns it: which way up?": ("turned-flag",),
+        "paper not quite white, a dark sheet, marks, an odd place: is it meant?": (
+            "surround", "surround-colour", "stray-marks", "off-centre", "unusual-place",
+        ),
+        "softness, too few pixels": ("soft", "enlarged", "ppi-floor"),
+        "a size not in stock": ("sheet-unstocked",),
+        "no profile, or a printer's": ("profile-missing", "profile-class"),
+        "a name that does not say whose it is": ("name", "name-camera"),
+        "the same picture twice": ("same-picture",),
+    },
 }  # fmt: skip
-"""What the lesson at the counter calls a finding."""
+"""What the lesson at the counter calls the findings of a grade."""
+BETWEEN = {"stop": ", ", "look": " · "}
 
 
-@pytest.mark.parametrize(("code", "words"), WORDS.items())
-def test_the_counter_sends_back_what_the_check_stops_and_asks_about_the_rest(code, words):
-    grade = catalogue()[code].grade
-    row = "goes back** (stop)" if grade == "stop" else "is asked about** (look)"
-    (line,) = (each for each in prose("08").splitlines() if row in each)
-    assert words in line
-    (fault, *_) = (each for each in (*FAULTS, *ODDITIES) if code in each.codes)
-    assert fault.answer == ("send back" if grade == "stop" else "ask")
+@pytest.mark.parametrize("grade", CALLED)
+def test_the_counter_sends_back_what_the_check_stops_and_asks_about_the_rest(grade):
+    (told,) = re.findall(rf"^> \| \*\*.*?\*\* \({grade}\) \| (.*) \|$", prose("08"), re.M)
+    assert told.split(BETWEEN[grade]) == list(CALLED[grade])
+    answer = {"stop": "send back", "look": "ask"}[grade]
+    for codes in CALLED[grade].values():
+        assert {code: catalogue()[code].grade for code in codes} == dict.fromkeys(codes, grade)
+        drawn = [each for each in (*FAULTS, *ODDITIES) if set(each.codes) <= set(codes)]
+        assert {each.answer for each in drawn} <= {answer}

@@ -5,10 +5,11 @@ import re
 import pytest
 from PIL import Image
 
+from labkit.errors import LabError
 from labkit.geometry.layout import lay_out
 from labkit.geometry.length import inches
 from labkit.geometry.paper import find_sheet
-from labkit.teaching.brief import brief_of, chance_for
+from labkit.teaching.brief import brief_of, chance_for, give_picture
 from labkit.teaching.judge import judge
 from labkit.teaching.margins import margins_brief
 from tests.files import sheets
@@ -40,7 +41,7 @@ def test_the_sentence_has_its_lengths_in_both_units(brief):
 def test_the_card_has_the_numbers_of_the_raster(brief):
     raster, box = brief.raster, brief.raster.picture
     assert brief.card() == (
-        f"Open {brief.picture.name}.",
+        f"Open {brief.picture.name} from the folder “picture” in your folder.",
         f"Resample it to {box.width} × {box.height} pixels, proportions locked.",
         f"Make a new blank file: {raster.sheet[0]} × {raster.sheet[1]} pixels, 60 ppi, RGB, sRGB, 8 bits, "
         "pure white.",
@@ -48,6 +49,21 @@ def test_the_card_has_the_numbers_of_the_raster(brief):
         "Flatten to one layer.",
         f"Save as TIFF, LZW, with the profile embedded, under the name {brief.stem}.tif.",
     )
+
+
+def test_the_picture_is_given_once_and_over_no_other_file(brief, tmp_path):
+    given = give_picture(brief, tmp_path)
+    assert given.relative_to(tmp_path).as_posix() == f"picture/{brief.picture.name}"
+    assert given.read_bytes() == brief.picture.read_bytes()
+    assert list(given.parent.iterdir()) == [given]
+    given.write_bytes(b"the reader's own work")
+    assert give_picture(brief, tmp_path).read_bytes() == b"the reader's own work"
+
+
+def test_where_there_is_no_folder_to_be_made_it_is_said(brief, tmp_path):
+    (tmp_path / "picture").write_text("a file of that name")
+    with pytest.raises(LabError, match="picture cannot be made"):
+        give_picture(brief, tmp_path)
 
 
 def test_the_card_of_a_task_that_crops(cropped):

@@ -5,9 +5,11 @@ from labkit.lessons.at_the_counter.at_printer import how_large, printing
 from labkit.lessons.at_the_counter.counter import exercise, how_to_say, practice, who_decides
 from labkit.lessons.at_the_counter.managed import prints, which_print
 from labkit.lessons.at_the_counter.reading import hand_ins
+from labkit.lessons.parts.answer import answer
 from labkit.lessons.parts.line import lesson_settings
 
 __all__ = [
+    "answer",
     "check",
     "exercise",
     "hand_ins",

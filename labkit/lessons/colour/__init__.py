@@ -5,9 +5,10 @@ from labkit.lessons.colour.lamp import hall, how_bright, strip
 from labkit.lessons.colour.onpaper import proofs, two_papers, which_moves
 from labkit.lessons.colour.profiles import labels, numbers, what_changes
 from labkit.lessons.colour.task import exercise
+from labkit.lessons.parts.answer import answer
 from labkit.lessons.parts.line import lesson_settings
 
 __all__ = [
-    "check", "exercise", "hall", "how_bright", "labels", "lesson_settings", "numbers", "open_picture",
-    "place", "proofs", "strip", "two_papers", "what_changes", "which_moves", "write",
+    "answer", "check", "exercise", "hall", "how_bright", "labels", "lesson_settings", "numbers",
+    "open_picture", "place", "proofs", "strip", "two_papers", "what_changes", "which_moves", "write",
 ]  # fmt: skip

@@ -1,7 +1,7 @@
 """06-handing-in: a file with layers, printed twice; and why the one handed in is flat."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from labkit.drawing.prints import draw_prints
@@ -13,21 +13,35 @@ from labkit.lessons.parts.settings import follows_picture
 from labkit.teaching.saved_samples import LAYERED, keep_layers
 
 _MEANT = "10"
-_SWITCH = [("off", False), ("on", True)]
 
 
 @dataclass(frozen=True)
 class Layered:
-    """A file handed in with its ``layers`` or flat, and which of them are on where it is opened again."""
+    """A file handed in with its ``layers`` or flat, and which of them are on where it is opened again;
+    ``earlier`` are the prints that its layers gave before."""
 
     layers: bool = True
     sky: bool = True
     notes: bool = True
+    earlier: frozenset[str] = frozenset()
 
     @property
     def printed(self) -> str:
         """Which of the prints comes out."""
-        return f"{int(self.sky)}{int(self.notes)}" if self.layers else _MEANT
+        return self._switched if self.layers else _MEANT
+
+    @property
+    def seen(self) -> frozenset[str]:
+        """The prints that its layers have given so far."""
+        return self.earlier | {self._switched}
+
+    def switch(self, **to: bool) -> "Layered":
+        """With a layer switched."""
+        return replace(self, **to, earlier=self.seen)
+
+    @property
+    def _switched(self) -> str:
+        return f"{int(self.sky)}{int(self.notes)}"
 
 
 @follows_picture
@@ -40,8 +54,8 @@ def layers(picture: str | Path | None = None) -> FigureApp:
         Layered(),
         [
             ChoiceControl("layers", "handed in", options=[("with layers", True), ("flat", False)]),
-            ChoiceControl("sky", "layer “darker sky”", options=_SWITCH, when=lambda state: state.layers),
-            ChoiceControl("notes", "layer “notes”", options=_SWITCH, when=lambda state: state.layers),
+            _switch("sky", "layer “darker sky”"),
+            _switch("notes", "layer “notes”"),
         ],
         draw=lambda state, units: draw_prints(
             [
@@ -59,13 +73,24 @@ def layers(picture: str | Path | None = None) -> FigureApp:
 
 
 def readings(state: Layered, size: dict[str, int]) -> list[Reading]:
-    """How many prints the file holds, whether this is the one that is meant, and what it takes."""
+    """How many prints the file has given, whether this is the one that is meant, and what it takes."""
     return [
         ("layers in the file", "3" if state.layers else "1"),
-        ("different prints it can give", str(len(LAYERED)) if state.layers else "1"),
+        ("different prints so far", str(len(state.seen)) if state.layers else "1"),
         ("is this the print that was meant?", "yes" if state.printed == _MEANT else "no"),
         ("a small copy takes", f"{size['layers' if state.layers else 'flat'] / 1000:.0f} KB"),
     ]
+
+
+def _switch(name: str, label: str) -> ChoiceControl:
+    """A layer on or off, while there are layers."""
+    return ChoiceControl(
+        name,
+        label,
+        made=lambda state, on: state.switch(**{name: on}),
+        when=lambda state: state.layers,
+        options=[("off", False), ("on", True)],
+    )
 
 
 def _sentence(state: Layered) -> str:

@@ -109,6 +109,9 @@ class HandingIn(Exercise):
             reader=reader,
         )
 
+    def _give(self) -> None:
+        """The messy files were made with the figure."""
+
     def judge(self, file: str | Path) -> Judgement:
         """Judge a file as the one of the four that the figure shows, and tell how many are finished."""
         if self.brief is None:

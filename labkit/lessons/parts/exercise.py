@@ -16,7 +16,7 @@ from labkit.lessons.parts.line import name_entry
 from labkit.lessons.parts.reader import our_pictures
 from labkit.lessons.parts.settings import settings
 from labkit.room.rules import Room
-from labkit.teaching.brief import Brief, Candidate
+from labkit.teaching.brief import GIVEN, Brief, Candidate, give_picture
 from labkit.teaching.judge import Judgement, judge
 
 NO_NAME = "Type your name: your task is drawn from it, and your file will carry it."
@@ -24,7 +24,8 @@ NO_NAME = "Type your name: your task is drawn from it, and your file will carry 
 _WAYS = (
     "With the sheet below: set it, then press “Export my print file”.",
     "In code, in a cell of your own: place(…), write(…), then judge(…) what was made.",
-    "In any editor: follow the steps, save the file in your folder, choose it below, have it judged.",
+    f"In any editor: the picture lies in the folder “{GIVEN}” in your folder. Follow the steps, save the "
+    "file in your folder, choose it below, have it judged.",
 )
 _NARROW = 560
 """Of the sheet's drawing, in CSS pixels, so that task, sheet and buttons are seen together."""
@@ -37,9 +38,9 @@ class Exercise(App):
     ``lesson`` names the folder of its files, under the reader's exports, so that two lessons' tasks
     never take one name. ``draw_brief`` makes the brief; ``begin`` the figure the reader sets, which
     has a ``layout_now`` and does not begin at the answer. Without a ``reader`` it follows the name in the
-    line at the top of the lesson, and asks for one where there is none. ``besides`` gives what is set in
-    the figure and goes to ``write`` with the layout. :attr:`brief`, :attr:`picture` and
-    :attr:`folder` are there for those who work in code.
+    line at the top of the lesson, and asks for one where there is none; with one, no name is kept.
+    ``besides`` gives what is set in the figure and goes to ``write`` with the layout. :attr:`brief`,
+    :attr:`picture` and :attr:`folder` are there for those who work in code.
     """
 
     ways: Sequence[str] = _WAYS
@@ -62,7 +63,7 @@ class Exercise(App):
         self._draw, self._begin = draw_brief, begin
         self._reader, self._besides = reader, besides
         self.entry = name_entry()
-        self.entry.observe(self.answer(self._keep_name), "value")
+        self.entry.observe(self.answer(self._take_name), "value")
         self._task, self._told = widgets.VBox(), widgets.HTML()
         self.again = widgets.Checkbox(description="replace my earlier try", indent=False)
         self.export = self.button(
@@ -102,8 +103,14 @@ class Exercise(App):
         """What is to be said of a file."""
         return judge(file, self.brief, self.room)
 
-    def _keep_name(self) -> None:
-        settings().keep(name=self.entry.value.strip())
+    def _take_name(self) -> None:
+        """The name typed here: for all lessons, or for this exercise alone where it was given one."""
+        name = self.entry.value.strip()
+        if self._reader is None:
+            settings().keep(name=name)
+        elif name != self._reader.strip():
+            self._reader = name
+            self._begin_task()
 
     def _change_name(self) -> None:
         """Begin the task of the name that is now in the settings, and say so."""
@@ -141,6 +148,11 @@ class Exercise(App):
         self._task.children = [self._asked, folded, self.app, hand_in]
         self._show_task()
         self._list_files()
+        self._give()
+
+    def _give(self) -> None:
+        """Put into the reader's folder what they work on in an editor."""
+        give_picture(self.brief, self.folder)
 
     def _hand_in(self) -> list[widgets.Widget]:
         """What stands in the row below the figure."""

@@ -3,6 +3,7 @@
 from labkit import length
 from labkit.geometry.packing import Piece, Roll, pack
 from labkit.geometry.rolled import length_left
+from labkit.lessons.parts.answer import answer
 from labkit.lessons.parts.line import lesson_settings
 from labkit.lessons.roll_paper.by_hand import by_hand
 from labkit.lessons.roll_paper.class_work import class_work
@@ -13,6 +14,7 @@ from labkit.lessons.roll_paper.rows import exercise
 __all__ = [
     "Piece",
     "Roll",
+    "answer",
     "by_hand",
     "class_work",
     "exercise",

@@ -102,7 +102,8 @@ class RollExercise(Exercise):
         "With the figure below: choose a roll, give each print a row, then press “Export my print file”.",
         "On the command line: labkit layout, with the five files from the folder “prints”, --one-file and "
         "--write. Judge what it wrote, and see whether you agree with it.",
-        "In any editor: follow the steps, save the file in your folder, choose it below, have it judged.",
+        "In any editor: take the same five files. Follow the steps, save the file in your folder, choose it "
+        "below, have it judged.",
     )
 
     begun = "with each print in a row of its own"
@@ -123,10 +124,13 @@ class RollExercise(Exercise):
 
     @property
     def prints(self) -> list[Print]:
-        """The five finished prints, made when they are first needed."""
+        """The five finished prints, made where they are not there."""
         if self.brief is None:
             raise LabError(NO_NAME)
         return make_prints(self.brief, self.prints_folder)
+
+    def _give(self) -> None:
+        make_prints(self.brief, self.prints_folder)
 
     def judge(self, file: str | Path) -> RollJudgement:
         """Judge a file, whatever made it, and show what is to be mended."""

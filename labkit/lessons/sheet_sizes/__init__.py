@@ -1,6 +1,7 @@
 """02-sheet-sizes: what paper there is, and which sheet a print needs."""
 
 from labkit import open_picture, place, write
+from labkit.lessons.parts.answer import answer
 from labkit.lessons.parts.line import lesson_settings
 from labkit.lessons.sheet_sizes.finished_size import frame, rounding
 from labkit.lessons.sheet_sizes.in_stock import rolls, stock
@@ -14,6 +15,7 @@ from labkit.lessons.sheet_sizes.sheets import (
 )
 
 __all__ = [
+    "answer",
     "exercise",
     "fold",
     "frame",

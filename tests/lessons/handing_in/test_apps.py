@@ -25,6 +25,7 @@ def test_switches_decide_what_a_layered_file_prints_and_not_what_a_flat_one_does
     app = layers()
     assert "not as its owner saw it" in app.sentence
     prints = {windows(app)[1]}
+    assert app.readings["different prints so far"] == "1"
     choose(app, "notes", False)
     assert app.readings["is this the print that was meant?"] == "yes"
     assert windows(app)[0] == windows(app)[1]
@@ -34,10 +35,10 @@ def test_switches_decide_what_a_layered_file_prints_and_not_what_a_flat_one_does
         choose(app, "notes", notes)
         prints.add(windows(app)[1])
         assert app.readings["is this the print that was meant?"] == "no"
-    assert len(prints) == int(app.readings["different prints it can give"]) == 4
+    assert len(prints) == int(app.readings["different prints so far"]) == 4
     choose(app, "layers", False)
     assert windows(app)[0] == windows(app)[1]
-    assert app.readings["different prints it can give"] == "1"
+    assert app.readings["different prints so far"] == "1"
     assert app.controls["notes"].layout.display == "none"
 
 

@@ -49,7 +49,7 @@ def by_hand(task, file, *, shift=0):
     """What the card says, done with Pillow: nothing of ours is used."""
     raster = task.brief.raster
     box = raster.picture
-    with Image.open(task.brief.picture) as image:
+    with Image.open(task.folder / "picture" / task.brief.picture.name) as image:
         small = image.convert("RGB").resize((box.width, box.height), Image.Resampling.LANCZOS)
     sheet = Image.new("RGB", raster.sheet, "white")
     sheet.paste(small, (box.left + shift, box.top))
@@ -82,6 +82,18 @@ def test_the_name_already_given_is_used():
     home().keep(Reader(name="Ivo Reed"))
     assert margins.exercise().brief.reader == "Ivo Reed"
     assert margins.exercise("Ada Brook").brief.reader == "Ada Brook"
+
+
+def test_a_name_given_to_an_exercise_is_of_that_one_alone():
+    home().keep(Reader(name="Ivo Reed"))
+    looked_at = margins.exercise("Ada Brook")
+    assert looked_at.brief.reader == "Ada Brook"
+    assert (home().reader().name, margins.exercise().brief.reader) == ("Ivo Reed", "Ivo Reed")
+
+    refused = margins.exercise("///")
+    refused.entry.value = "Una Field"
+    assert refused.brief.reader == "Una Field"
+    assert home().reader().name == "Ivo Reed"
 
 
 def test_taking_the_name_away_takes_the_task_away(task):

@@ -175,6 +175,7 @@ def test_the_exercise_begins_elsewhere_than_at_the_answer():
     task = exercise("Ada Brook")
     assert task.app.state.at != task.brief.better
     assert len(task.app.state.rows) == 5
+    assert len(list(task.folder.glob("prints/*.tif"))) == 5
 
 
 def test_the_best_layout_put_in_by_hand_passes():
