@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from html import escape
 
 from labkit.drawing.canvas import Rect, open_canvas, photo, rect, text
+from labkit.drawing.dimensions import text_width
 from labkit.drawing.row import OFF, SHEET, hatch, legend, unreached
-from labkit.drawing.style import INK, LINES, MUTED, OKABE_ITO, TINT, WIDTH
+from labkit.drawing.style import INK, LINES, MUTED, OKABE_ITO, SMALL, TINT, WIDTH
 from labkit.geometry.box import Box, Edges
 from labkit.geometry.length import ZERO, Length
 
@@ -179,6 +180,14 @@ def _photo(ident: str, each: Shown, place: Rect) -> str:
     return f'<g transform="{turn}">{photo(ident, (0, 0, high, wide))}</g>'
 
 
+def _shortened(line: str, wide: float) -> str:
+    """A line as it fits into so much; its end is left off first, and all of it where nothing fits."""
+    if text_width(line, SMALL) <= wide:
+        return line
+    shorter = (f"{line[:end].rstrip()}…" for end in range(len(line) - 1, 0, -1))
+    return next((each for each in shorter if text_width(each, SMALL) <= wide), "")
+
+
 def _piece(ident: str, each: Shown, place: Rect) -> str:
     left, top, wide, high = place
     if each.photo and not each.off:
@@ -188,9 +197,8 @@ def _piece(ident: str, each: Shown, place: Rect) -> str:
         inner = (left + 4, top + 4, max(0, wide - 8), max(0, high - 8))
         drawn += f"<rect {rect(inner)} {_CHOSEN}/>"
     told = f"<title>{escape(each.label)} {escape(each.more)}</title>"
-    lines = [line for line in (each.label, each.more) if line]
-    room = [line for line in lines if len(line) * 6.6 < wide]
-    fitting = room[: max(0, int(high // 17))]
+    lines = [_shortened(line, wide - 4) for line in (each.label, each.more)]
+    fitting = [line for line in lines if line][: max(0, int(high // 17))]
     middle = top + high / 2 + 4 - 8 * (len(fitting) - 1)
     written = "".join(
         text(left + wide / 2, middle + 16 * row, line, anchor="middle")

@@ -216,8 +216,8 @@ def _enlarged(own: Fraction, ppi: Fraction) -> list[str]:
     if own >= ppi:
         return []
     return [
-        f"In the final print it has {ppi_text(own)}. On the strip it was resampled to {ppi_text(ppi)}, so that "
-        "it shares a sheet: judge the tone here, not the sharpness."
+        f"In the final print it has {ppi_text(own)}. On the strip it was resampled to {ppi_text(ppi)}, so "
+        "that it shares a sheet: judge the tone here, not the sharpness."
     ]
 
 

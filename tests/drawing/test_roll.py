@@ -64,3 +64,11 @@ def test_runs_follow_each_other():
     strip = Strip(inches(24), (inches(10), inches(20)), STRIP.edges, inches(1), inches(2))
     assert strip.length == inches(30)
     assert list(strip.each()) == [(inches(0), inches(10)), (inches(10), inches(20))]
+
+
+def test_a_small_piece_keeps_its_number():
+    """It is what ties the piece to its line in the table; the end of the title is what is left off."""
+    small = Shown(Box(inches(1), inches(3), inches(4), inches(3)), "17 First light", "Ada Brook")
+    words = [each.text for each in drawn([small]).iter() if each.tag.endswith("text")]
+    [label] = [each for each in words if each.startswith("17")]
+    assert label.endswith("…")
