@@ -20,14 +20,19 @@ from labkit.geometry.light import UNITS, ToneStep, step_text
 from labkit.geometry.pixelbox import PixelBox
 from labkit.room.rules import Room
 from labkit.teaching.brief import Brief
+from labkit.teaching.curve import curve_between
 
-WITHIN = 0.12
+WITHIN = 0.14
 """How far the step measured may be off, in stops: less than half of what lies between two steps of the
 strip (our own judgement)."""
 MOVED = 2.5
-"""The mean CIEDE2000 by which colours may be off besides the step (our own judgement). A file of ours is off
-by less than 0.8, one whose label was changed to a wide space by 5 and more, as we measured."""
-_PATCHES = 160
+"""The mean CIEDE2000 by which colours may be off besides the curve (our own judgement). A file of ours is off
+by less than 0.8, one whose label was changed to a wide space by 4.5 and more, as we measured."""
+BENT = 9.5
+"""By how much lightness a curve may be off the step's own, which no two programs draw alike (our own
+judgement). A gamma through the same three points is off by up to 8.7, as we measured, and more contrast by
+a third by 10 and more."""
+_PATCHES = 320
 """Patches along the longer side that picture and file are averaged to."""
 _NEAR, _FEWEST = 1.0, 50
 """Tones that tell the step lie so many stops round middle grey; if there are fewer patches, any do."""
@@ -44,7 +49,9 @@ def tone_hints(findings: Findings, brief: Brief, room: Room) -> list[str]:
     seen = resident_child().run(
         measured, findings.file, brief.picture, box, **limits, about=findings.file.name
     )
-    return [*_step_hints(seen["step"], brief), *_colour_hints(seen["moved"], findings.facts)]
+    hints = _step_hints(seen["step"], brief)
+    bent = [] if hints else _bent_hints(seen["bent"])
+    return [*hints, *bent, *_colour_hints(seen["moved"], findings.facts)]
 
 
 _OTHERS = {
@@ -57,8 +64,8 @@ _OTHERS = {
 
 def measured(file: Path, original: Path, box: PixelBox) -> dict:
     """In a guarded child: the tone ``step`` in stops by which the file is lighter than the original at middle
-    grey, and by how much the colours ``moved`` besides, as the mean CIEDE2000. ``box`` is where in the file
-    the picture lies."""
+    grey, how far its curve is ``bent`` off that step's own, in lightness, and by how much the colours
+    ``moved`` besides, as the mean CIEDE2000. ``box`` is where in the file the picture lies."""
     handed_in, picture = read_picture(file), read_picture(original)
     wide, high = picture.pixels
     scale = _PATCHES / max(wide, high)
@@ -66,8 +73,11 @@ def measured(file: Path, original: Path, box: PixelBox) -> dict:
     was = patches(decode(picture), (0, 0, wide, high), count)
     now = patches(decode(handed_in), (box.left, box.top, box.right, box.bottom), count)
     by = profile_of(picture), profile_of(handed_in)
-    step = step_made(was, now, by)
-    return {"step": step, "moved": off_by(was, now, by, ToneStep(step))}
+    lab = [lab_of(levels / 255, own) for levels, own in zip((was, now), by, strict=True)]
+    curve = curve_between(*lab)
+    moved = delta_e(lab_of(curve.on(was / 255, by[0]), by[0]), lab[1])
+    step = float(np.clip(curve.step, -_MOST, _MOST))
+    return {"step": step, "bent": curve.bent(by[0]), "moved": float(moved.mean())}
 
 
 Profiles = tuple[bytes, bytes]
@@ -146,6 +156,16 @@ def _step_hints(step: float, brief: Brief) -> list[str]:
         f"Your file was made {made} at middle grey, and that is not the step that the strip shows. Set your "
         "paper and your light there, and read how far each step is from the screen. If you made it in an "
         "editor, give the curve three points: black, white, and the one that your card names."
+    ]
+
+
+def _bent_hints(bent: float) -> list[str]:
+    if bent <= BENT:
+        return []
+    return [
+        "Middle grey is as light as it should be, but other tones were moved besides: the contrast was "
+        "changed, or black or white did not stay where they were. Go back to the picture and make the one "
+        "curve: black stays black, white stays white, and only the middle is lifted or lowered."
     ]
 
 

@@ -186,19 +186,50 @@ def test_more_colour_besides_the_step(task, again, coarse):
     assert any(hint.startswith("Besides the step the colours are off by") for hint in hints)
 
 
-def test_made_by_hand_with_a_curve_of_three_points_it_passes(task, coarse, tmp_path):
-    """A smooth curve through black, white and the point on the card, as an editor draws it."""
+def smooth(level):
     from scipy.interpolate import PchipInterpolator
 
-    brief, _ = task
-    level = curve_levels()[brief.lighter]
-    curve = (
-        PchipInterpolator([0, 119, 255], [0, level, 255])(np.arange(256)).round().astype(np.uint8)
-    )
-    picture = Image.open(brief.picture).convert("RGB")
-    image = sheets.by_hand(Image.fromarray(curve[np.asarray(picture)]), brief.raster)
-    file = sheets.save(image, tmp_path / f"{brief.stem}.tif", 60)
-    assert judge(file, brief, coarse).hints == ()
+    return PchipInterpolator([0, 119, 255], [0, level, 255])(np.arange(256))
+
+
+def straight(level):
+    return np.interp(np.arange(256), [0, 119, 255], [0, level, 255])
+
+
+def gamma(level):
+    return 255 * (np.arange(256) / 255) ** (np.log(level / 255) / np.log(119 / 255))
+
+
+def with_contrast(level):
+    return level + 2 * (smooth(level) - level)
+
+
+@pytest.fixture
+def by_hand(here, pictures, coarse, tmp_path):
+    """A file made with a curve through the point on the card of a step, and its brief."""
+
+    def make(curve, step):
+        names = (f"Reader {number}" for number in range(99))
+        briefs = (colour_brief(name, pictures, coarse) for name in names)
+        brief = next(each for each in briefs if each.lighter == step)
+        levels = np.clip(curve(curve_levels()[step]), 0, 255).round().astype(np.uint8)
+        picture = Image.open(brief.picture).convert("RGB")
+        image = sheets.by_hand(Image.fromarray(levels[np.asarray(picture)]), brief.raster)
+        return judge(sheets.save(image, tmp_path / f"{brief.stem}.tif", 60), brief, coarse)
+
+    return make
+
+
+@pytest.mark.parametrize("step", [-0.3, 0.9])
+@pytest.mark.parametrize("curve", [smooth, straight, gamma])
+def test_any_curve_through_black_white_and_the_point_on_the_card_passes(by_hand, curve, step):
+    """As editors draw it: smooth, with straight lines, or as a gamma."""
+    assert by_hand(curve, step).hints == ()
+
+
+def test_more_contrast_besides_the_step(by_hand):
+    (hint,) = by_hand(with_contrast, 0.6).hints
+    assert hint.startswith("Middle grey is as light as it should be, but other tones")
 
 
 # Measuring a step
