@@ -201,7 +201,7 @@ def gamma(level):
 
 
 def with_contrast(level):
-    return level + 2 * (smooth(level) - level)
+    return level + 1.5 * (smooth(level) - level)
 
 
 @pytest.fixture
