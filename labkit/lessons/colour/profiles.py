@@ -68,19 +68,19 @@ def read_readings(state: Read, made: dict) -> list[Reading]:
 
 
 def what_changes() -> ChoiceQuestion:
-    """Predict: what another label does to numbers and to colours."""
+    """Predict: what a translation does to numbers and to colours."""
     return ChoiceQuestion(
-        "A file says sRGB. Somebody gives it another label: from now on it says that its numbers are of a "
-        "wide RGB. Nothing else is done. What changes?",
-        "The label is a sentence about the numbers; the numbers stay as they are. But the same numbers now "
-        "mean other, stronger colours. To keep the colours, the numbers have to be translated. It is as with "
-        "resolution: another label of ppi leaves the pixels and changes the size.",
+        "A file says sRGB. A program translates it into the wide RGB, and labels it so. What changes?",
+        "The same numbers would mean other, stronger colours by the wide RGB: that you have seen. So that the "
+        "colours stay, each gets new numbers. It is as with resolution: another label of ppi leaves the "
+        "pixels and changes the size; to keep the size, new pixels have to be made.",
         {
-            "the colours, not the numbers": "",
-            "the numbers, not the colours": "That is a translation (converting): new numbers for the same "
-            "colours. Here only the label was changed.",
-            "numbers and colours": "A label changes no number. What is read from the numbers does change.",
-            "neither of them": "The numbers stay. But who reads them by another profile reads other colours.",
+            "the numbers, not the colours": "",
+            "the colours, not the numbers": "That is another label alone, as you have just seen: the same "
+            "numbers, read by another profile. Here they were translated.",
+            "numbers and colours": "If the colours changed too, what would the translation be for?",
+            "neither of them": "Then the same numbers would be read by the wide RGB, and mean stronger "
+            "colours, as you have just seen.",
         },
     )  # fmt: skip
 

@@ -80,9 +80,9 @@ def test_the_committed_drawings_hold_no_picture():
         "neither of them",
     ],
 )  # fmt: skip
-def test_what_another_label_changes(given):
+def test_what_a_translation_changes(given):
     question = lesson.what_changes()
     question.entry.value = given
     question.buttons.children[0].click()
-    assert is_right(question) == (given == "the colours, not the numbers")
+    assert is_right(question) == (given == "the numbers, not the colours")
     assert len(said(question)) > 40
