@@ -148,8 +148,8 @@ def readings(state: Cutting, units: str) -> list[Reading]:
     off, limit = plan.furthest_off(borders), state.blade.tolerance
     good = "within" if off <= limit else "more than"
     told = [
-        ("a border off by", f"{_fine(off)}, {good} the {_fine(limit)} a cut may be off here"),
-        ("two differ by", f"{_fine(plan.uneven(borders))} more than they should"),
+        ("a border off by", f"{_fine(off)}, {good} the {_fine(limit)} allowed here"),
+        ("two differ by", _fine(plan.uneven(borders))),
     ]
     for number, cut in enumerate(plan.cuts, 1):
         edge = "cut" if cut.fresh else "sheet's own"
