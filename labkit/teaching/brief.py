@@ -29,14 +29,14 @@ GIVEN = "picture"
 class Brief:
     """One reader's task: a picture, the layout wanted, and the name the file is to have.
 
-    ``asked`` is the task in words, its lengths among them; ``stem`` the file's name without its
-    ending, ``named`` what the reader is told of it; ``raster`` the task in pixels at the room's working
-    ppi. ``hints`` says, by the code of a finding, what this task wants to teach whoever gets that
-    finding. With ``keep`` the picture may be cropped anywhere that leaves this part of it whole;
-    ``layout`` has one such crop. ``lighter`` is the tone step asked for in stops, one of ``steps``; None
-    where tone is no part of the task. ``paper`` is the room's paper that it is for, "" for any.
-    ``by_hand`` says what else is done in any editor, once the picture lies in its place. ``sought`` are codes
-    of findings whose mending the reader is to find out: hints do not tell it.
+    ``asked`` is the task in words, its lengths among them; ``stem`` the file's name without its ending,
+    ``named`` what the reader is told of it; ``raster`` the task in pixels at the room's working ppi.
+    ``hints`` says, by the code of a finding or by code and side (``cut-border bottom``), what this task wants
+    to teach whoever gets that finding. With ``keep`` the picture may be cropped anywhere that leaves this
+    part of it whole; ``layout`` has one such crop. ``lighter`` is the tone step asked for in stops, one of
+    ``steps``; None where tone is no part of the task. ``paper`` is the room's paper that it is for, "" for
+    any. ``by_hand`` says what else is done in any editor, once the picture lies in its place. ``sought`` are
+    codes of findings whose mending the reader is to find out: hints do not tell it.
     """
 
     reader: str

@@ -79,7 +79,7 @@ def judge(file: str | Path, brief: Brief, room: Room) -> Judgement:
         " ".join(
             filter(
                 None,
-                (_told(finding, findings.layout, brief, room), taught.pop(finding.code, "")),
+                (_told(finding, findings.layout, brief, room), _taught(finding, taught)),
             )
         )
         for finding in findings.faults
@@ -98,6 +98,12 @@ def with_more(judgement: Judgement, more: list[str]) -> Judgement:
     return Judgement(
         judgement.findings, Hints(hints, _judged(judgement.findings.file.name, len(hints)))
     )
+
+
+def _taught(finding: Finding, taught: dict[str, str]) -> str:
+    """What the task teaches of it, and of this side rather than of any; taken out of ``taught``."""
+    sided = f"{finding.code} {finding.side}"
+    return taught.pop(sided if sided in taught else finding.code, "")
 
 
 def _told(finding: Finding, found: Layout | None, brief: Brief, room: Room) -> str:

@@ -19,7 +19,8 @@ BEGIN_WIDTH, BEGIN_BORDER = length("4in"), length("1/2in")
 _STEP = length("1/4in")
 _TRIES = 2000
 _HINTS = {
-    "cut-border": "Three borders are alike; below, your task says by how much it is wider.",
+    "cut-border": "The borders on the left, on the right and above are alike, as wide as your task says.",
+    "cut-border bottom": "Your task says by how much it is wider than the other three.",
     "cut-marks": "They lie in line with the edges of the finished piece, outside it, so that none is left.",
     "border": "The picture lies in the centre of the sheet; what is cut off need not be alike.",
     "picture-size": "Only the width is asked for; the height follows from the pixels.",

@@ -89,6 +89,20 @@ def test_a_wrong_one_is_told_what_is_wrong_and_not_the_answer(
     assert below.both() not in " ".join(hints)
 
 
+def test_what_is_said_of_the_border_below_stands_at_that_border_alone(
+    tmp_path, quick, coarse, asked
+):
+    below, three = "by how much it is wider", "on the right and above are alike"
+    equal, _ = wrongs(asked.layout)["equal all round"]
+    (hint,) = hand_in(tmp_path, asked, coarse, equal).hints
+    assert below in hint
+    assert three not in hint
+    other, _ = wrongs(asked.layout)["another border"]
+    for hint in hand_in(tmp_path, asked, coarse, other, replace=True).hints:
+        assert (below in hint) == ("the bottom border" in hint)
+        assert (three in hint) == ("the left border" in hint), "once is enough"
+
+
 def test_by_hand_in_any_editor(tmp_path, quick, coarse, asked):
     """The steps of the card followed with NumPy alone: blank sheet, picture, boxes of black."""
     raster = asked.raster

@@ -169,7 +169,8 @@ class MarkQuestion(FigureQuestion):
 
 class OrderQuestion(Question):
     """Asks for an order. ``right`` lists the things in it; ``slips`` explains a pair put the wrong way
-    round; ``figure`` shows what is to be put in order, under the ``labels`` it has there."""
+    round, but for the two that may change places, ``either``; ``figure`` shows what is to be put in order,
+    under the ``labels`` it has there."""
 
     def __init__(
         self,
@@ -179,8 +180,9 @@ class OrderQuestion(Question):
         slips: dict[tuple[str, str], str],
         figure: FigureApp | None = None,
         labels: str = "123456789",
+        either: frozenset[str] = frozenset(),
     ):
-        self._right, self._slips = right, slips
+        self._right, self._slips, self._either = right, slips, either
         self.entries = [
             menu(f"{label}.", [("choose …", ""), *((each, each) for each in sorted(right))], "")
             for label, _ in zip(labels, right, strict=False)
@@ -199,7 +201,8 @@ class OrderQuestion(Question):
             raise LabError("put each of them in once, then ask again.")
         for at, earlier in enumerate(given):
             for later in given[at + 1 :]:
-                if self._right.index(earlier) > self._right.index(later):
+                wrong = self._right.index(earlier) > self._right.index(later)
+                if wrong and {earlier, later} != self._either:
                     told = self._slips.get((earlier, later), f"“{later}” comes before “{earlier}”.")
                     return False, told
         return True, ""

@@ -148,8 +148,8 @@ def readings(state: Cutting, units: str) -> list[Reading]:
     off, limit = plan.furthest_off(borders), state.blade.tolerance
     good = "within" if off <= limit else "more than"
     told = [
-        ("a border off by", f"{_fine(off)}, {good} the {_fine(limit)} a cut may be off here"),
-        ("two differ by", f"{_fine(plan.uneven(borders))} more than they should"),
+        ("a border off by", f"{_fine(off)}, {good} the {_fine(limit)} allowed here"),
+        ("two differ by", _fine(plan.uneven(borders))),
     ]
     for number, cut in enumerate(plan.cuts, 1):
         edge = "cut" if cut.fresh else "sheet's own"
@@ -205,7 +205,8 @@ def which_cut() -> OrderQuestion:
         (long, short, far, last),
         "First a long side: a long fresh edge is the best one to lay against the fence. Then a short side, "
         "square to it: now there is a true corner. The other two are measured from those fresh edges, so "
-        "they come out parallel. (Common practice; there is no standard.)",
+        "they come out parallel, whichever of them comes first; this lesson takes the long one, while the "
+        "paper is long enough to hold. (Common practice; there is no standard.)",
         {
             (
                 far,
@@ -220,10 +221,6 @@ def which_cut() -> OrderQuestion:
                 far,
                 short,
             ): "With one straight edge, make the corner first: a short side, square to it.",
-            (
-                last,
-                far,
-            ): "It works, and many do it so. We finish the long sides first, while the paper is "
-            "long enough to hold.",
         },
+        either=frozenset({far, last}),
     )
