@@ -43,7 +43,7 @@ def test_a_hand_in_is_read_before_it_is_seen(counter):
 
 def test_a_printer_is_put_right(counter):
     app = counter.app("printing()").show()
-    expect(app.reading("picture's width")).to_contain_text("11.709 in printed")
+    expect(app.reading("picture's width")).to_contain_text("printed 11.709 in")
     app.press("100 %")
     expect(app.reading("picture's width")).to_contain_text("as asked")
     for off in ("as in the file", "not at all"):

@@ -116,10 +116,10 @@ def printing_readings(state: Printing, units: str) -> list[Reading]:
     ends = ("left", "right") if asked.sheet.is_turned else ("top", "bottom")
     lost = [f"{size.both(units)} at the {side}" for side, size in state.cut_off.items()]
     return [
-        ("side to print on", state.paper.coated_side),
         ("goes in first", f"the {ends[state.turned]} edge"),
-        *((label, _compared(was, now, units)) for label, was, now in rows),
         ("cut off", " and ".join(lost) or "nothing"),
+        *((label, _compared(was, now, units)) for label, was, now in rows),
+        ("side to print on", state.paper.coated_side),
     ]
 
 
@@ -166,7 +166,7 @@ def _compared(was: Length, now: Length, units: str) -> str:
     if was == now:
         return f"{was.both(units)}, as asked"
     short = Length.mm_text if units == "mm" else Length.inch_text
-    return f"{short(was)} asked, {short(now)} printed"
+    return f"{short(was)}, printed {short(now)}"
 
 
 def _printing_sentence(state: Printing, units: str) -> str:

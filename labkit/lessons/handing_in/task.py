@@ -9,10 +9,10 @@ import ipywidgets as widgets
 from labkit.errors import LabError
 from labkit.files.checks.check import check
 from labkit.home import home
-from labkit.lessons.at_the_counter.reading import Looked, fact_readings
+from labkit.lessons.at_the_counter.reading import Looked, fact_readings, paper_reading
 from labkit.lessons.parts.controls import table
 from labkit.lessons.parts.exercise import NO_NAME, Exercise, judgement_html
-from labkit.lessons.parts.figure import FigureApp, MenuControl, TextControl
+from labkit.lessons.parts.figure import FigureApp, MenuControl, Reading, TextControl
 from labkit.room.rules import Room
 from labkit.teaching.handing_in import (
     MENDS,
@@ -27,6 +27,7 @@ from labkit.teaching.handing_in import (
 from labkit.teaching.judge import Judgement
 
 _AS_IT_IS = next(iter(MENDS))
+_TELLING = ("pixels", "resolution", "layers and pages", "paper round the picture")
 
 
 @dataclass(frozen=True)
@@ -64,7 +65,7 @@ class MessFigure(FigureApp):
                 units, "mess", whole=looked(state.at).whole
             ),
             tell=lambda state, units: task.messes[state.at].brief.sentence(units),
-            read=lambda state, units: fact_readings(looked(state.at), units)[1:],
+            read=lambda state, units: _facts(looked(state.at), units),
             units=task.room.units,
         )  # fmt: skip
         menu, *others = self.side.children
@@ -139,6 +140,13 @@ class HandingIn(Exercise):
 def exercise(reader: str | None = None) -> HandingIn:
     """Four messy files, drawn from the reader's name."""
     return HandingIn(reader)
+
+
+def _facts(looked: Looked, units: str) -> list[Reading]:
+    """What the file says of itself but its name, and the colour of the paper in it; what gives most faults
+    away comes first."""
+    told = [*fact_readings(looked, units)[1:], *paper_reading(looked)]
+    return sorted(told, key=lambda reading: reading[0] not in _TELLING)
 
 
 def _look(file: Path, room: Room) -> Looked:

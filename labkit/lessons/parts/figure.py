@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
-from typing import Any
+from typing import Any, ClassVar
 
 import ipywidgets as widgets
 
@@ -14,8 +14,10 @@ from labkit.lessons.parts.settings import settings
 from labkit.lessons.parts.sheetview import HELP, SheetView
 from labkit.lessons.parts.sliders import LengthSlider, NumberSlider
 
-_MOST_LINES, _LEAST_LINES = 18, 3
-"""Lines of readings that stand beside no control, each control taking the height of two; the fewest."""
+_MOST_LINES, _LEAST_LINES = 24, 3
+"""Lines of readings that stand beside no control; the fewest."""
+_FRAME_LINES = 10
+"""How many of them what stands round the figure in an exercise takes."""
 _LINE = 40
 """How many signs of a reading and its figure stand in one line; a longer one takes two."""
 Reading = tuple[str, str]
@@ -35,6 +37,8 @@ class Control:
     shown: Callable[[Any], Any] | None = None
     made: Callable[[Any, Any], Any] | None = None
     when: Callable[[Any], bool] = lambda state: True
+    lines: ClassVar[float] = 1.5
+    """Its height, in lines of readings."""
 
     def of(self, state):
         """The value to show."""
@@ -58,6 +62,7 @@ class LengthControl(Control):
     """A slider for a length; ``span`` gives the least and the most it may be in a state."""
 
     span: Callable[[Any], tuple[Length, Length]] = lambda state: (ZERO, ZERO)
+    lines = 2.4
 
     def widget(self, state) -> LengthSlider:
         """A slider in whole steps of the unit shown first."""
@@ -76,6 +81,7 @@ class NumberControl(Control):
     most: float = 1
     step: float = 1
     told: Callable[[float], str] = str
+    lines = 2.4
 
     def widget(self, state) -> NumberSlider:
         """A slider with the number in words beside it."""
@@ -200,7 +206,7 @@ class FigureApp(App):
     def narrow(self, wide: int) -> None:
         """Leave room for what stands round the figure in its app: fewer readings, and a drawing ``wide`` CSS
         pixels at full size where it can be drawn so."""
-        self._lines_there = _MOST_LINES - 5, 1
+        self._lines_there = _MOST_LINES - _FRAME_LINES, 1
         self.put(self.state)
 
     def _change_units(self) -> None:
@@ -253,10 +259,9 @@ class FigureApp(App):
 
     def _tell_readings(self) -> None:
         """As many as there is room for beside the controls, or all."""
-        there = sum(control.when(self.state) for control in self._controls.values())
+        taken = sum(each.lines for each in self._controls.values() if each.when(self.state))
         most, least = self._lines_there
-        room = max(least, most - 2 * there)
-        shown = _those_that_fit(self._rows, room, least)
+        shown = _those_that_fit(self._rows, most - taken, least)
         self._all.layout.display = None if len(shown) < len(self._rows) else "none"
         self._read_off.value = table(self._rows if self._all.value else shown)
 
@@ -289,7 +294,7 @@ class FigureApp(App):
             widget.observe(moved, "value")
 
 
-def _those_that_fit(rows: list[Reading], lines: int, least: int) -> list[Reading]:
+def _those_that_fit(rows: list[Reading], lines: float, least: int) -> list[Reading]:
     """The first rows that take no more than so many lines, one that is long taking two; but the ``least``
     always."""
     taken = accumulate(1 + (len(label) + len(told) > _LINE) for label, told in rows)

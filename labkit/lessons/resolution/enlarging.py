@@ -79,7 +79,7 @@ def which_filter() -> OrderQuestion:
     asked = (
         "The same crop, reduced four times and enlarged again in three ways. Nearest repeats each "
         "pixel; bilinear draws straight slopes between them; bicubic draws curves, which keeps edges a "
-        "little crisper. Say which is A (1), which is B (2) and which is C (3)."
+        "little crisper. Say which is A, which is B and which is C."
     )
     figure = FigureApp(
         Enlarged(closer=4),
@@ -110,6 +110,7 @@ def which_filter() -> OrderQuestion:
             "is C.",
         },
         figure,
+        labels="ABC",
     )  # fmt: skip
 
 

@@ -74,7 +74,7 @@ def test_what_lies_in_the_edge_is_cut_off():
 def test_it_begins_as_printers_often_do_and_can_be_put_right():
     app = at_printer.printing()
     assert app.sentence.startswith("The printer has scaled, centred, turned round the file.")
-    assert app.readings["picture's width"] == "12 in asked, 11.709 in printed"
+    assert app.readings["picture's width"] == "12 in, printed 11.709 in"
     for name in OFF:
         before = shown(app)
         choose(app, name, False)
@@ -112,7 +112,7 @@ def test_sliders_set_the_file_and_the_unit_follows():
     app = at_printer.printing()
     slide(app, "width", length("10in"))
     choose(app, "units", "mm")
-    assert app.readings["picture's width"] == "254 mm asked, 247.8 mm printed"
+    assert app.readings["picture's width"] == "254 mm, printed 247.8 mm"
     slide(app, "left", length("20mm"))
     assert app.state.placing.corner[0] == length("20mm")
 

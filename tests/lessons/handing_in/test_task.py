@@ -54,6 +54,20 @@ def test_the_four_lie_in_the_readers_folder_and_each_is_shown(task):
     assert len(drawings) == 4
 
 
+def test_the_colour_of_the_paper_is_a_figure_to_be_seen(task):
+    task.entry.value = "Tam Reed"  # whose task has a paper that is not quite white
+    assert "surround" in [mess.fault.code for mess in task.brief.messes]
+    for at in range(4):
+        mess = look_at(task, at)
+        told = task.app.readings.get("paper round the picture")
+        if mess.fault.code == "picture-without-sheet":
+            assert told is None
+        else:
+            red, *_ = mess.hand_in.surround
+            assert told == ("white" if red == 255 else str(mess.hand_in.surround))
+            assert "paper round the picture" in task.app._read_off.value
+
+
 def test_mended_one_by_one_and_the_last_by_hand_all_four_are_finished(task):
     for at in range(4):
         mess = look_at(task, at)

@@ -91,6 +91,12 @@ def test_the_three_filters(given):
         assert "squares" in said(question) or "A is the softer" in said(question)
 
 
+def test_the_menus_have_the_names_of_the_drawings():
+    question = enlarging.which_filter()
+    assert [entry.description for entry in question.entries] == ["A.", "B.", "C."]
+    assert all(f">{letter}<" in question.still for letter in "ABC")
+
+
 def test_unanswered_it_asks_again():
     question = enlarging.which_filter()
     press(question)
