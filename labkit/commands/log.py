@@ -40,6 +40,7 @@ def add_arguments(parser) -> None:
     again = actions.add_parser("again", help="write the ticket of a job that was printed before")
     again.add_argument("job", metavar="NUMBER", help="as in the record")
     again.add_argument("--file", metavar="FILE", help="where the print file lies now")
+    again.add_argument("--paper", metavar="NAME", help="which, of a job printed on several")
     again.add_argument("--page", type=int, metavar="N", help="which page is meant, of several")
     again.add_argument("--out", metavar="FOLDER", help="where to; beside the file if not given")
     again.add_argument("--replace", action="store_true", help="replace a ticket of the same name")
@@ -118,6 +119,7 @@ def _again(options, record: Path, room: Room) -> int:
         read_record(record),
         room=room,
         file=Path(options.file).expanduser() if options.file else None,
+        paper=options.paper,
         out=Path(options.out).expanduser() if options.out else None,
         replace_it=options.replace,
         page=options.page,

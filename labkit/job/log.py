@@ -99,20 +99,18 @@ def print_again(
     *,
     room: Room,
     file: Path | None = None,
+    paper: str | None = None,
     out: Path | None = None,
     replace_it: bool = False,
     page: int | None = None,
 ) -> Reprint:
     """Write the ticket of a job of the record again: same file, paper, printer, copies and number.
 
-    ``file`` is where the print file lies now (None: where it lay), ``page`` the one meant of several.
-    LabError for a number that the record does not know, or a file that is not there.
+    ``file`` is where the print file lies now (None: where it lay), ``paper`` the one meant where the job
+    was printed on several, ``page`` that of several. LabError for a number that the record does not know,
+    a job of several papers of which none is said, or a file that is not there.
     """
-    jobs = [each for each in entries if each.job.casefold() == number.strip().casefold()]
-    if not jobs:
-        raise LabError(
-            f"the record has no job {number}: `labkit log show` lists the numbers it has."
-        )
+    jobs = _on_one_paper(number, [each for each in entries if _is(each.job, number)], paper)
     was = jobs[-1]
     file = file or Path(was.file)
     if not file.is_file():
@@ -134,6 +132,28 @@ def print_again(
         page=page,
     )
     return Reprint(ticketed, tuple(_changed(was, file, ticketed.route)))
+
+
+def _is(job: str, number: str) -> bool:
+    return job.casefold() == number.strip().casefold()
+
+
+def _on_one_paper(number: str, jobs: Sequence[Entry], paper: str | None) -> Sequence[Entry]:
+    """The lines of a job that are one ticket: those on one paper."""
+    if not jobs:
+        raise LabError(
+            f"the record has no job {number}: `labkit log show --all` lists the numbers it has."
+        )
+    papers = list(dict.fromkeys(each.paper for each in jobs))
+    if paper is None and len(papers) > 1:
+        raise LabError(
+            f"job {number} was printed on {len(papers)} papers, and a ticket is for one: say which with "
+            f"--paper, {' or '.join(f'“{name}”' for name in papers)}."
+        )
+    chosen = [each for each in jobs if paper is None or _is(each.paper, paper)]
+    if not chosen:
+        raise LabError(f"job {number} was not printed on “{paper}”, but on {', '.join(papers)}.")
+    return chosen
 
 
 def fingerprint(file: Path) -> str:

@@ -1,5 +1,6 @@
 """``log``: what was printed goes into the record, is summed up, and is printed again."""
 
+import re
 from datetime import date
 from decimal import Decimal
 
@@ -132,3 +133,17 @@ def test_a_picture_that_is_no_sheet_was_not_printed_as_one(tmp_path, log, entrie
     picture = make.picture(tmp_path / "boat.png")
     assert "“boat.png” is no finished sheet" in log("add", picture)[2]
     assert entries() == ()
+
+
+def test_the_papers_of_a_job_are_told_apart(print_file, log, entries, tmp_path):
+    for paper, copies in (("pearl 260", 3), ("cotton matt 300", 1)):
+        log("add", print_file, "--paper", paper, "--copies", copies, "--date", "2031-05-12")
+    number = entries()[0].job
+    code, _, complained = log("again", number)
+    assert code == 2
+    assert "--paper, “pearl 260” or “cotton matt 300”" in complained
+    assert log("again", number, "--paper", "Pearl 260")[0] == 0
+    told = (tmp_path / f"{STEM}_ticket.html").read_text()
+    assert "pearl 260" in told
+    assert "cotton matt 300" not in told
+    assert re.search(r"Copies(\s|<[^>]+>)*3\b", told)
