@@ -11,7 +11,7 @@ from labkit.files.record.entry import Entry
 from labkit.files.record.record import add_to_record, read_record
 from labkit.files.record.totals import BY, totals
 from labkit.home import home, make_folder
-from labkit.job.log import entries_of, print_again
+from labkit.job.log import copies_before, entries_of, print_again
 from labkit.room.rules import Room, load_room
 
 
@@ -82,9 +82,12 @@ def _add(options, record: Path, room: Room) -> int:
             )
     if not options.record:
         make_folder(record.parent)
+    before = read_record(record)
     add_to_record(record, made)
     print("\n".join(columns([_row(entry, room) for entry in made])))
     print(f"{record}: {_counted(len(made), 'line')} added.")
+    for sentence in copies_before(made, before):
+        print(f"  look  {sentence}")
     return 0
 
 
@@ -125,6 +128,8 @@ def _again(options, record: Path, room: Room) -> int:
         page=options.page,
     )
     print(made.ticketed.ticket)
+    if made.number.casefold() != options.job.strip().casefold():
+        print(f"  The record has this file as job {made.number}.")
     for sentence in made.changed:
         print(f"  look  {sentence}")
     return 1 if made.changed else 0

@@ -147,3 +147,25 @@ def test_the_papers_of_a_job_are_told_apart(print_file, log, entries, tmp_path):
     assert "pearl 260" in told
     assert "cotton matt 300" not in told
     assert re.search(r"Copies(\s|<[^>]+>)*3\b", told)
+
+
+def test_a_number_of_another_day_finds_the_job(print_file, log, entries):
+    log("add", print_file, "--date", "2031-05-12")
+    signs = entries()[0].job.partition("-")[2]
+    code, said, _ = log("again", f"310513-{signs}")
+    assert code == 0
+    assert f"The record has this file as job 310512-{signs}." in said
+    log("add", print_file, "--date", "2031-05-20")
+    complained = log("again", f"310513-{signs}")[2]
+    assert f"say which, 310512-{signs} or 310520-{signs}" in complained
+
+
+def test_copies_that_the_record_has_already_are_told_and_added(print_file, log, entries):
+    assert "look" not in log("add", print_file, "--copies", 2, "--date", "2031-05-12")[1]
+    code, said, _ = log("add", print_file, "--date", "2031-05-13")
+    assert code == 0
+    assert "the record had 2 copies of Boat" in said
+    assert "2031-05-12" in said
+    assert [each.copies for each in entries()] == [2, 1]
+    log("add", print_file, "--paper", "pearl 260")
+    assert "look" not in log("add", print_file, "--spoiled", 1, "--copies", 0, "--why", "ink")[1]
