@@ -123,7 +123,8 @@ def test_what_makes_no_line_is_refused_and_nothing_is_written(
 
 
 def test_an_unknown_number_and_a_file_that_is_gone_are_refused(print_file, log, entries):
-    assert "the record has no job 310512-ABCDE" in log("again", "310512-ABCDE")[2]
+    complained = log("again", "310512-ABCDE")[2]
+    assert "the record has no job 310512-ABCDE: `labkit log show --all` lists" in complained
     log("add", print_file)
     print_file.unlink()
     assert "is not there any more: say with --file" in log("again", entries()[0].job)[2]
