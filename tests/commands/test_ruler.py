@@ -144,7 +144,15 @@ def test_one_print_is_not_enough_to_change_anything(run):
         (["--across", "8in", "--along", "10in", "10in"], "1 of --across, 2 of --along"),
         (["--across", "8in", "--along", "10"], "has no unit"),
         (["--across", "8mm", "--along", "10in"], "check the unit"),
-        (["--across", "8in", "--along", "10in", "--left", "25in"], "check the unit"),
+        (
+            ["--across", "8in", "--along", "10in", "--left", "25in", "--right", "1in"],
+            "check the unit",
+        ),
+        (
+            ["--across", "8in", "--along", "10in", "--left", "10mm"],
+            "--left alone says nothing, for paper may be cut a little large: measure --right or --left-below",
+        ),
+        (["--across", "8in", "--along", "10in", "--top", "1in"], "measure --bottom as well"),
     ],
 )
 def test_what_cannot_be_read_is_refused_in_a_sentence(run, given, told):
