@@ -13,6 +13,7 @@ from labkit.files.checks.place import layout_of
 from labkit.files.child.guarded import Child
 from labkit.files.writing.part import parts_of, publish, taken
 from labkit.files.writing.printfile import PrintFile
+from labkit.geometry.length import Length
 from labkit.geometry.paper import Sheet
 from labkit.geometry.raster import Raster
 from labkit.home import make_folder
@@ -72,7 +73,8 @@ def write_ticket(
     _refuse(found)
     route = room.route(found.layout.sheet, paper, printer)
     printed = as_printed(found, route, room)
-    cut = cut_to(printed.layout, border, below, room, marked=False)
+    pixel = Length(1 / _ppi(found))
+    cut = cut_to(printed.layout, border, below, room, marked=False, within=pixel)
     printed = replace(printed, layout=cut)
     number = number or job_number(file, day)
     order = Order(copies, paper, printer, course, day_text, number)
