@@ -124,6 +124,7 @@ def planned(
     if measured:
         measured = with_(measured[0], unprintable=layout.unprintable), measured[1]
         reach = out_of_reach(measured[0], raster.ppi, rules)
+    stock = rules.not_kept(route), route.more_than_left(copies)
     cut_size = layout.trim.box.size if layout.trim else layout.picture.size
     job = Job(
         picture,
@@ -133,9 +134,7 @@ def planned(
         owner=owner.strip(),
         title=title.strip(),
         lighter=tone_step(lighter),
-        warnings=tuple(
-            filter(None, (shortfall, reach, rules.not_kept(route), drift(route, cut_size, rules)))
-        ),
+        warnings=tuple(filter(None, (shortfall, reach, *stock, drift(route, cut_size, rules)))),
         room=rules,
         order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
         day=date.today(),

@@ -682,6 +682,18 @@ def test_the_facts_of_a_series_are_a_list(prepare, tmp_path):
     assert [made["title"] for made in json.loads(said)] == ["One", "Two"]
 
 
+def test_more_copies_than_sheets_are_left_is_told(facts, boat):
+    """Of rag board 450 the room has 25 sheets of 13 × 19 in."""
+    order = "--paper", "rag board 450", "--keep-pixels", "--copies"
+    assert not any(
+        "left" in told for told in facts(boat, *order, "25", sheet="13x19in")["warnings"]
+    )
+    made = facts(boat, *order, "30", "--replace", sheet="13x19in")
+    told = "30 sheets of rag board 450, 13x19in, is more than is left (25)."
+    assert told in made["warnings"]
+    assert told in html.unescape(Path(made["ticket"]).read_text(encoding="utf-8"))
+
+
 def test_copies_paper_course_and_due_reach_the_ticket(facts, boat):
     order = (
         "--copies",
