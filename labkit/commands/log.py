@@ -99,7 +99,9 @@ def _show(options, record: Path, room: Room) -> int:
         return 0
     if options.all:
         print("\n".join(columns([_row(entry, room) for entry in entries])), end="\n\n")
-    head = (options.by, "prints", "spoiled", "m²", "of it waste", "price", "without a price")
+    head = (
+        options.by, "prints", "spoiled", "m²", "of it waste", "price", "of spoiled", "without a price",
+    )  # fmt: skip
     rows = [
         (
             each.name or "(not said)",
@@ -108,11 +110,16 @@ def _show(options, record: Path, room: Room) -> int:
             f"{each.area_m2:.2f}",
             f"{each.waste_m2:.2f}",
             room.money(each.price),
+            room.money(each.spoiled_price) if each.spoiled else "",
             str(each.unpriced or ""),
         )
         for each in totals(entries, options.by)
     ]
     print("\n".join(columns([head, *rows], right=range(1, len(head)))))
+    if any(each.result == "spoiled" for each in entries):
+        print(
+            "The price is of good prints; what the spoiled ones would have cost is the room's loss."
+        )
     return 0
 
 

@@ -83,6 +83,18 @@ def test_totals_of_a_term(print_file, log):
     assert "nothing was printed since 2032-01-01" in log("show", "--since", "2032-01-01")[1]
 
 
+def test_spoiled_prints_are_priced_apart(print_file, log):
+    """A4 of cotton matt 300 costs £2.40: two good ones £4.80, three spoiled ones £7.20."""
+    given = "--copies", 2, "--spoiled", 3, "--why", "ink", "--paper", "cotton matt 300"
+    log("add", print_file, *given, "--course", "Photo")
+    every, spoiled, _, head, row, plain = log("show", "--all")[1].splitlines()
+    assert "£4.80" in every
+    assert "£7.20" in spoiled
+    assert head.split("  ")[-1].strip() == "without a price"
+    assert row.split()[-2:] == ["£4.80", "£7.20"]
+    assert plain.endswith("is the room's loss.")
+
+
 def test_a_job_is_printed_again_by_its_number(print_file, log, entries, tmp_path):
     log("add", print_file, "--copies", 2, "--paper", "pearl 260", "--course", "Photo 2")
     number = entries()[0].job
