@@ -119,7 +119,7 @@ def planned(
                 f"{target} is the picture itself, which is only read: give another title or folder."
             )
         if target.exists() and not replace:
-            raise taken(target)
+            raise taken(target, titled=True)
     reach = ""
     if measured:
         measured = with_(measured[0], unprintable=layout.unprintable), measured[1]

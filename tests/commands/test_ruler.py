@@ -99,7 +99,9 @@ def test_the_end_lines_in_the_file_are_whole_pixels_apart(run, tmp_path):
 def test_nothing_is_overwritten(run, tmp_path):
     run("ruler", *LETTER, "--out", tmp_path)
     before = (tmp_path / f"{STEM}.tif").read_bytes()
-    assert "already exists" in run("ruler", *LETTER, "--out", tmp_path).err
+    taken = run("ruler", *LETTER, "--out", tmp_path).err
+    assert "already exists" in taken
+    assert "title" not in taken
     assert (tmp_path / f"{STEM}.tif").read_bytes() == before
     assert run("ruler", *LETTER, "--out", tmp_path, "--replace").code == 0
 
