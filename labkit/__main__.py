@@ -6,11 +6,11 @@ from labkit.files.child.search_path import trusted_path
 
 sys.path[:] = trusted_path()  # before anything else is imported from it
 
-import argparse  # noqa: E402
 import os  # noqa: E402
 import signal  # noqa: E402
 from importlib import import_module  # noqa: E402
 
+from labkit.commands.parser import Parser  # noqa: E402
 from labkit.errors import LabError, system_reason  # noqa: E402
 
 COMMANDS = {
@@ -54,8 +54,8 @@ def main(arguments: list[str] | None = None) -> int:
         return 2
 
 
-def _parser(arguments: list[str]) -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="labkit", description=__doc__)
+def _parser(arguments: list[str]) -> Parser:
+    parser = Parser(prog="labkit", description=__doc__)
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     named = next((each for each in arguments if not each.startswith("-")), "")
     for name, told in COMMANDS.items():

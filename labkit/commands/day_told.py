@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from labkit.commands.columns import columns
-from labkit.files.folder.plan import RULE, Day, Group, Held, Print, Printed
+from labkit.files.folder.plan import RULE, WET, Day, Group, Held, Print, Printed
 from labkit.room.rules import Room
 
 _WIDE = 100
@@ -18,7 +18,9 @@ def as_text(plan: Day, room: Room) -> str:
     lines = [f"{room.name}, {plan.day}", *textwrap.wrap(RULE, _WIDE)]
     number = 0
     for name, groups in plan.printers.items():
-        rows = [_row(group, number + place, room) for place, group in enumerate(groups, 1)]
+        rows = [
+            _row(group, number + place, plan.day, room) for place, group in enumerate(groups, 1)
+        ]
         minutes = sum(group.row.minutes for group in groups)
         prints = sum(group.row.prints for group in groups)
         lines += ["", f"{name}: {_counted(prints, 'print')}, {minutes:.0f} min at the printer"]
@@ -26,7 +28,7 @@ def as_text(plan: Day, room: Room) -> str:
         for place, group in enumerate(groups, number + 1):
             lines += [
                 f"  {place}:",
-                *columns([_print(p, room) for p in group.prints], indent="     "),
+                *columns([_print(p, plan.day, room) for p in group.prints], indent="     "),
             ]
         number += len(groups)
     if not plan.groups:
@@ -40,7 +42,7 @@ def as_text(plan: Day, room: Room) -> str:
     return "\n".join("".join(s if s.isprintable() else "\ufffd" for s in line) for line in lines)
 
 
-def _row(group: Group, number: int, room: Room) -> tuple[str, ...]:
+def _row(group: Group, number: int, day: date, room: Room) -> tuple[str, ...]:
     row, route = group.row, group.row.route
     return (
         str(number),
@@ -51,20 +53,21 @@ def _row(group: Group, number: int, room: Room) -> tuple[str, ...]:
         f"{row.needed}{group.left_text}",
         f"{row.minutes:.0f} min",
         room.money(row.price),
-        f"due {group.due}" if group.due else "",
+        ", ".join(filter(None, (group.due and f"due {group.due}", group.wet_text(day)))),
     )
 
 
-def _print(each: Print, room: Room) -> tuple[str, ...]:
+def _print(each: Print, day: date, room: Room) -> tuple[str, ...]:
     job = each.job
     due = f"due {job.due}" if job.due else ""
+    wet = WET if each.is_wet(day) else ""
     return (
         each.number,
         each.owner or "owner not stated",
         job.file.name,
         f"× {job.copies}",
         room.money(each.price),
-        ", ".join(filter(None, (job.course, due))),
+        ", ".join(filter(None, (job.course, due, wet))),
     )
 
 

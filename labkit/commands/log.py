@@ -11,7 +11,7 @@ from labkit.files.record.entry import Entry
 from labkit.files.record.record import add_to_record, read_record
 from labkit.files.record.totals import BY, totals
 from labkit.home import home, make_folder
-from labkit.job.log import entries_of, print_again
+from labkit.job.log import copies_before, entries_of, print_again
 from labkit.room.rules import Room, load_room
 
 
@@ -40,6 +40,7 @@ def add_arguments(parser) -> None:
     again = actions.add_parser("again", help="write the ticket of a job that was printed before")
     again.add_argument("job", metavar="NUMBER", help="as in the record")
     again.add_argument("--file", metavar="FILE", help="where the print file lies now")
+    again.add_argument("--paper", metavar="NAME", help="which, of a job printed on several")
     again.add_argument("--page", type=int, metavar="N", help="which page is meant, of several")
     again.add_argument("--out", metavar="FOLDER", help="where to; beside the file if not given")
     again.add_argument("--replace", action="store_true", help="replace a ticket of the same name")
@@ -81,9 +82,12 @@ def _add(options, record: Path, room: Room) -> int:
             )
     if not options.record:
         make_folder(record.parent)
+    before = read_record(record)
     add_to_record(record, made)
     print("\n".join(columns([_row(entry, room) for entry in made])))
     print(f"{record}: {_counted(len(made), 'line')} added.")
+    for sentence in copies_before(made, before):
+        print(f"  look  {sentence}")
     return 0
 
 
@@ -95,7 +99,9 @@ def _show(options, record: Path, room: Room) -> int:
         return 0
     if options.all:
         print("\n".join(columns([_row(entry, room) for entry in entries])), end="\n\n")
-    head = (options.by, "prints", "spoiled", "m²", "of it waste", "price", "without a price")
+    head = (
+        options.by, "prints", "spoiled", "m²", "of it waste", "price", "of spoiled", "without a price",
+    )  # fmt: skip
     rows = [
         (
             each.name or "(not said)",
@@ -104,11 +110,16 @@ def _show(options, record: Path, room: Room) -> int:
             f"{each.area_m2:.2f}",
             f"{each.waste_m2:.2f}",
             room.money(each.price),
+            room.money(each.spoiled_price) if each.spoiled else "",
             str(each.unpriced or ""),
         )
         for each in totals(entries, options.by)
     ]
     print("\n".join(columns([head, *rows], right=range(1, len(head)))))
+    if any(each.result == "spoiled" for each in entries):
+        print(
+            "The price is of good prints; what the spoiled ones would have cost is the room's loss."
+        )
     return 0
 
 
@@ -118,11 +129,14 @@ def _again(options, record: Path, room: Room) -> int:
         read_record(record),
         room=room,
         file=Path(options.file).expanduser() if options.file else None,
+        paper=options.paper,
         out=Path(options.out).expanduser() if options.out else None,
         replace_it=options.replace,
         page=options.page,
     )
     print(made.ticketed.ticket)
+    if made.number.casefold() != options.job.strip().casefold():
+        print(f"  The record has this file as job {made.number}.")
     for sentence in made.changed:
         print(f"  look  {sentence}")
     return 1 if made.changed else 0

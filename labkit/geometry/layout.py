@@ -102,10 +102,11 @@ def place(
             for spare, word in ((wide, "wide"), (high, "high"))
             if spare < ZERO
         )
-        raise LabError(
-            f"{_by(size)} does not fit on {sheet}: it is {over}. "
-            "Make it smaller, choose a larger sheet, or turn the sheet."
+        turned = size[0] <= sheet.height and size[1] <= sheet.width
+        ways = (
+            ", choose a larger sheet, or turn the sheet" if turned else ", or choose a larger sheet"
         )
+        raise LabError(f"{_by(size)} does not fit on {sheet}: it is {over}. Make it smaller{ways}.")
     side = wide / 2
     if at in ("centre", "center"):
         return side, high / 2

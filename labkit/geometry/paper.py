@@ -121,7 +121,7 @@ def find_sheet(text: "str | Sheet") -> Sheet:
     if sides is None:
         raise LabError(
             f"no sheet is called “{text}”: give a standard name such as A4 or letter "
-            "(`labkit papers` lists them) or a size such as 13x19in."
+            "(`labkit papers --all` lists them) or a size such as 13x19in."
         )
     return sheet_of(*sides, unit="mm" if re.search(r"mm|cm", text, re.I) else "in")
 

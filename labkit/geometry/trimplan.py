@@ -162,14 +162,20 @@ def plan_of(layout: Layout, blade: Blade | None = None) -> TrimPlan:
 
 
 def to_be_cut(
-    layout: Layout, border: Length, weight: Weight = EVEN, *, marked: bool = True
+    layout: Layout,
+    border: Length,
+    weight: Weight = EVEN,
+    *,
+    marked: bool = True,
+    within: Length = ZERO,
 ) -> Layout:
     """The layout with white borders kept round the picture, and what lies beyond them cut off.
 
-    With ``marked`` corner marks are printed outside the cuts. LabError where the sheet does not hold the
+    With ``marked`` corner marks are printed outside the cuts. A border that is short by less than ``within``
+    (a pixel of a file that was measured) ends at the sheet's edge. LabError where the sheet does not hold the
     borders, or the printer does not reach the marks.
     """
-    piece = finished(layout.picture, border, weight)
+    piece = _up_to_the_edge(finished(layout.picture, border, weight), layout, within)
     plan_cuts((layout.sheet.width, layout.sheet.height), layout.picture, piece)
     trim = Trim(piece, ZERO, marked=marked)
     short = {
@@ -184,6 +190,20 @@ def to_be_cut(
             f"(over by {told}): make the border narrower, or move the picture."
         )
     return replace(layout, trim=trim)
+
+
+def _up_to_the_edge(piece: Box, layout: Layout, within: Length) -> Box:
+    """The piece without what sticks out of the sheet by less than ``within``."""
+    sheet = Box(ZERO, ZERO, layout.sheet.width, layout.sheet.height)
+    over = {
+        side: -room if -within < room < ZERO else ZERO for side, room in piece.within(sheet).items()
+    }
+    return Box(
+        piece.left + over["left"],
+        piece.top + over["top"],
+        piece.width - over["left"] - over["right"],
+        piece.height - over["top"] - over["bottom"],
+    )
 
 
 def _refuse_outside(size: Size, piece: Box) -> None:

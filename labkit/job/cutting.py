@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from labkit.errors import LabError
 from labkit.geometry.layout import Layout
-from labkit.geometry.length import Length, length
+from labkit.geometry.length import ZERO, Length, length
 from labkit.geometry.trimplan import plan_of, to_be_cut, widest_border
 from labkit.geometry.weight import EVEN, Weight
 from labkit.room.laying import blade_of
@@ -23,9 +23,11 @@ def cut_to(
     room: Room,
     *,
     marked: bool = True,
+    within: Length = ZERO,
 ) -> Layout:
     """The layout cut to a ``border`` (a length, or :data:`WIDEST`) on three sides, and below to so much more
-    (a length, or a share such as ``10%``); as it is where no border is asked for.
+    (a length, or a share such as ``10%``); as it is where no border is asked for. ``within`` is what a
+    border may be short by, a pixel of a file that was measured.
 
     LabError where it cannot be cut so, by the sheet, the printer's reach or the room's trimmer.
     """
@@ -42,7 +44,8 @@ def cut_to(
     weight = weight_of(below)
     if border == WIDEST:
         border = widest_border(layout.picture, (layout.sheet.width, layout.sheet.height), weight)
-    cut = to_be_cut(layout, length(border, "the border to cut to"), weight, marked=marked)
+    kept = length(border, "the border to cut to")
+    cut = to_be_cut(layout, kept, weight, marked=marked, within=within)
     plan_of(cut, blade_of(room))
     return cut
 

@@ -12,7 +12,7 @@ from labkit.files.checks.check import check
 from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Child
 from labkit.files.record.entry import Entry
-from labkit.job.number import job_number
+from labkit.job.number import job_number, same_job
 from labkit.job.ticket import Ticketed, write_ticket
 from labkit.room.route import Route
 from labkit.room.rules import Room
@@ -87,9 +87,11 @@ def entries_of(
 
 @dataclass(frozen=True, slots=True)
 class Reprint:
-    """A job's ticket made again, and what is not as it was, in sentences."""
+    """A job's ticket made again under the ``number`` that the record has, and what is not as it was, in
+    sentences."""
 
     ticketed: Ticketed
+    number: str
     changed: tuple[str, ...]
 
 
@@ -99,20 +101,18 @@ def print_again(
     *,
     room: Room,
     file: Path | None = None,
+    paper: str | None = None,
     out: Path | None = None,
     replace_it: bool = False,
     page: int | None = None,
 ) -> Reprint:
     """Write the ticket of a job of the record again: same file, paper, printer, copies and number.
 
-    ``file`` is where the print file lies now (None: where it lay), ``page`` the one meant of several.
-    LabError for a number that the record does not know, or a file that is not there.
+    ``file`` is where the print file lies now (None: where it lay), ``paper`` the one meant where the job
+    was printed on several, ``page`` that of several. LabError for a number that the record does not know,
+    a job of several papers of which none is said, or a file that is not there.
     """
-    jobs = [each for each in entries if each.job.casefold() == number.strip().casefold()]
-    if not jobs:
-        raise LabError(
-            f"the record has no job {number}: `labkit log show` lists the numbers it has."
-        )
+    jobs = _on_one_paper(_lines_of(number, entries), paper)
     was = jobs[-1]
     file = file or Path(was.file)
     if not file.is_file():
@@ -133,7 +133,62 @@ def print_again(
         number=was.job,
         page=page,
     )
-    return Reprint(ticketed, tuple(_changed(was, file, ticketed.route)))
+    return Reprint(ticketed, was.job, tuple(_changed(was, file, ticketed.route)))
+
+
+def copies_before(made: Sequence[Entry], record: Sequence[Entry]) -> Iterator[str]:
+    """For each line of good prints that is to be added, a sentence where the record has good copies of that
+    file on that paper already, under whichever day's number."""
+    for line in made:
+        same = [
+            each
+            for each in record
+            if each.result == line.result == "good"
+            and (each.fingerprint, each.paper, each.owner, each.title)
+            == (line.fingerprint, line.paper, line.owner, line.title)
+        ]
+        if same:
+            count = sum(each.copies for each in same)
+            copies = "1 copy" if count == 1 else f"{count} copies"
+            yield (
+                f"the record had {copies} of {line.title} on {line.paper} already, the last of "
+                f"{same[-1].date.isoformat()} under {same[-1].job}. If these are the same prints, delete the "
+                "new line."
+            )
+
+
+def _lines_of(number: str, entries: Sequence[Entry]) -> Sequence[Entry]:
+    """The lines of a job: those of its whole number, else those of the same file on another day."""
+    wanted = number.strip().casefold()
+    jobs = [each for each in entries if each.job.casefold() == wanted]
+    jobs = jobs or [each for each in entries if same_job(each.job, wanted)]
+    if not jobs:
+        raise LabError(
+            f"the record has no job {number}: `labkit log show --all` lists the numbers it has."
+        )
+    numbers = list(dict.fromkeys(each.job for each in jobs))
+    if len(numbers) > 1:
+        raise LabError(
+            f"the record has no job {number}, but that file on other days: say which, {' or '.join(numbers)}."
+        )
+    return jobs
+
+
+def _on_one_paper(jobs: Sequence[Entry], paper: str | None) -> Sequence[Entry]:
+    """The lines of a job that are one ticket: those on one paper."""
+    number = jobs[-1].job
+    papers = list(dict.fromkeys(each.paper for each in jobs))
+    if paper is None and len(papers) > 1:
+        raise LabError(
+            f"job {number} was printed on {len(papers)} papers, and a ticket is for one: say which with "
+            f"--paper, {' or '.join(f'“{name}”' for name in papers)}."
+        )
+    chosen = [
+        each for each in jobs if paper is None or each.paper.casefold() == paper.strip().casefold()
+    ]
+    if not chosen:
+        raise LabError(f"job {number} was not printed on “{paper}”, but on {', '.join(papers)}.")
+    return chosen
 
 
 def fingerprint(file: Path) -> str:

@@ -24,3 +24,13 @@ def job_number(file: Path, day: date, name: str | None = None) -> str:
     value = int.from_bytes(told.digest()[:8], "big")
     signs = "".join(_SIGNS[value >> 5 * place & 31] for place in range(_COUNT))
     return f"{day:%y%m%d}-{signs}"
+
+
+def same_job(one: str, other: str) -> bool:
+    """Whether two job numbers are of the same file, printed on whichever day.
+
+    >>> same_job("310512-7KQ2M", "310513-7kq2m"), same_job("310512-7KQ2M", "310512-7KQ2N")
+    (True, False)
+    """
+    signs = [each.strip().casefold().rpartition("-")[2] for each in (one, other)]
+    return signs[0] == signs[1] and len(signs[0]) == _COUNT

@@ -120,12 +120,13 @@ def planned(
                 f"{target} is the picture itself, which is only read: give another title or folder."
             )
         if target.exists() and not replace:
-            raise taken(target)
+            raise taken(target, titled=True)
     reach = ""
     if measured:
         measured = with_(measured[0], unprintable=layout.unprintable), measured[1]
         reach = out_of_reach(measured[0], raster.ppi, rules)
     piece = layout.trim.box if layout.trim else layout.picture
+    stock = rules.not_kept(route), route.more_than_left(copies)
     job = Job(
         picture,
         file,
@@ -134,9 +135,7 @@ def planned(
         owner=owner.strip(),
         title=title.strip(),
         lighter=step_asked(lighter, by),
-        warnings=tuple(
-            filter(None, (shortfall, reach, rules.not_kept(route), drift(route, piece, rules)))
-        ),
+        warnings=tuple(filter(None, (shortfall, reach, *stock, drift(route, piece, rules)))),
         room=rules,
         order={"copies": copies, "paper": paper, "printer": printer, "course": course, "due": due},
         day=date.today(),

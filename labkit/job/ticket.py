@@ -14,6 +14,7 @@ from labkit.files.child.guarded import Child
 from labkit.files.gang.statement import PRINTS
 from labkit.files.writing.part import parts_of, publish, taken
 from labkit.files.writing.printfile import PrintFile
+from labkit.geometry.length import Length
 from labkit.geometry.paper import Sheet
 from labkit.geometry.raster import Raster
 from labkit.home import make_folder
@@ -73,8 +74,10 @@ def write_ticket(
     _refuse(found)
     route = room.route(found.layout.sheet, paper, printer)
     printed = as_printed(found, route, room)
-    cut = cut_to(printed.layout, border, below, room, marked=False)
-    printed = replace(printed, layout=cut)
+    pixel = Length(1 / _ppi(found))
+    cut = cut_to(printed.layout, border, below, room, marked=False, within=pixel)
+    short = filter(None, [route.more_than_left(copies)])
+    printed = replace(printed, layout=cut, warnings=(*printed.warnings, *short))
     number = number or job_number(file, day)
     order = Order(copies, paper, printer, course, day_text, number)
     told = ticket(printed, room, order, found.seen.thumbnail or None, shows_sheet=True)

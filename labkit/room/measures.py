@@ -69,6 +69,7 @@ def errors_of(
             f"{count} of {called.format(name)}" for name, count in counts.items()
         )
         raise LabError(f"there are {told_counts}: give each measure once for each print.")
+    _refuse_alone(counts, ruling, called)
     end = EACH_END if each_end is None else length(each_end, "what a reading may be off")
     inset = ruling.ruler.inset
     sides = {
@@ -107,6 +108,28 @@ def _with_ends(found: Errors, sides: dict, ruling: Ruling, end: Length) -> Error
         return found
     over = longer(sides[first], sides[last], ruler.between, found.along, ruler.height, end)
     return replace(found, longer=over)
+
+
+_PARTNERS = {
+    "left": ("right", "left-below"),
+    "left-below": ("left",),
+    "right": ("left",),
+    "top": ("bottom",),
+    "bottom": ("top",),
+}
+"""What must be measured too, one or another, so that a distance from an edge says anything."""
+
+
+def _refuse_alone(given: Mapping[str, int], ruling: Ruling, called: str) -> None:
+    """LabError for a distance that would count for nothing."""
+    counting = EDGES[:3] if ruling.is_roll else EDGES  # the ends of a roll say nothing either way
+    for name in counting:
+        if name in given and not given.keys() & set(_PARTNERS[name]):
+            partners = " or ".join(called.format(other) for other in _PARTNERS[name])
+            raise LabError(
+                f"{called.format(name)} alone says nothing, for paper may be cut a little large: measure "
+                f"{partners} as well, or leave it out."
+            )
 
 
 def _scale(texts: Sequence[str], bar: Bar, name: str, end: Length) -> Estimate:

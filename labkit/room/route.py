@@ -101,6 +101,18 @@ class Route:
         each = self._price()
         return None if each is None else to_hundredths(each) * copies
 
+    def more_than_left(self, copies: int) -> str:
+        """The sentence that so many prints take more paper than is left; "" where there is enough, or the
+        room does not say how much there is."""
+        left = self.stock and self.stock.left
+        if left is None or (self.along * copies if self.is_roll else copies) <= left:
+            return ""
+        if self.is_roll:
+            needed, left = metres_text(self.along * copies), metres_text(left)
+        else:
+            needed = "1 sheet" if copies == 1 else f"{copies} sheets"
+        return f"{needed} of {self.paper.name}, {self.stock_name}, is more than is left ({left})."
+
     def _price(self) -> Decimal | None:
         if self.is_roll:
             return metres_price(self.stock, self.along)
@@ -128,6 +140,11 @@ class Route:
     def stock_name(self) -> str:
         """The sheet by its name, or the roll by its width: ``24 in roll``."""
         return self.stock.name if self.stock else f"{self.sheet.label}, not kept"
+
+
+def metres_text(size: Length) -> str:
+    """A length of a roll: ``4.10 m``."""
+    return f"{float(size.mm) / 1000:.2f} m"
 
 
 def metres_price(roll: Roll, length: Length) -> Decimal | None:

@@ -4,6 +4,7 @@ A schema is made of readers. A reader takes a value and where it stands, and giv
 means; or it tells a mistake there and gives None.
 """
 
+import re
 import tomllib
 from collections.abc import Callable
 from contextlib import suppress
@@ -76,7 +77,7 @@ def read_file(path: Path, reader: Reader, model: str) -> tuple[object, list[Mist
     try:
         data = tomllib.loads(written, parse_float=Decimal)
     except (ValueError, RecursionError) as error:
-        return None, [_syntax_mistake(error, written)]
+        return None, [_single_heading(written, model) or _syntax_mistake(error, written)]
     place = Place(path.absolute().parent, model)
     value = reader(data, place)
     told = {Mistake(_line(steps, written), sentence) for steps, sentence in place.told}
@@ -162,6 +163,19 @@ def _line(steps: Steps, written: str) -> int:
     return lines[steps][0] if steps else 1
 
 
+def _single_heading(written: str, model: str) -> Mistake | None:
+    """A group of which there are several, begun as if there were one."""
+    for number, line in enumerate(written.split("\n"), 1):
+        heading = re.match(r"\s*\[\s*([\w-]+)\s*\]\s*(#|$)", line)
+        if heading and f"[[{heading[1]}]]" in model:
+            name = heading[1]
+            return Mistake(
+                number,
+                f"[{name}] is one of several: write it between two brackets each time, [[{name}]].",
+            )
+    return None
+
+
 def _syntax_mistake(error: Exception, written: str) -> Mistake:
     return Mistake(
         _first_unsound_line(written.split("\n")),
@@ -187,7 +201,7 @@ def table(make, *, optional=(), earlier=None, together=None, **fields: Reader) -
 
     The ``optional`` ones are None where they are left out. ``earlier`` are settings of former files, each
     with what is told of it: a function of its value and its place. ``together`` is called with the values
-    that hold no mistake, to tell those that do not go together.
+    that hold no mistake, the table as it is written, and its place, to tell what does not go together.
     """
     earlier = earlier or {}
 
@@ -208,7 +222,7 @@ def table(make, *, optional=(), earlier=None, together=None, **fields: Reader) -
             if len(place.told) == count and (key in value or key in optional):
                 sound[key] = result
         if together:
-            together(sound, place)
+            together(sound, value, place)
         return make(**sound) if len(sound) == len(fields) else None
 
     return read

@@ -1,6 +1,7 @@
 """What in a room file contradicts the rest of it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import partial
 from itertools import pairwise
 
 from labkit.geometry.paper import Sheet
@@ -10,10 +11,11 @@ from labkit.room.schema import Place
 from labkit.room.stock import KeptSheet, Paper, Roll
 
 
-def go_together(sound: dict, place: Place) -> None:
-    """Tell what in a room contradicts the rest. ``sound`` holds only the values read without mistake.
+def go_together(sound: dict, written: dict, place: Place) -> None:
+    """Tell what in a room contradicts the rest. ``sound`` holds only the values read without mistake,
+    ``written`` all of the file.
 
-    What hangs on names is looked at only where the names are in order.
+    A name that nothing here has may stand for any: what hangs on it alone is not told besides.
     """
     for needed, rule in (
         ({"papers"}, _papers_are_kept),
@@ -21,6 +23,8 @@ def go_together(sound: dict, place: Place) -> None:
         ({"floor"}, _floor_rises),
         ({"working_ppi", "floor"}, _working_ppi_is_enough),
         ({"border", "printers"}, _border_is_reached),
+        ({"border", "papers"}, partial(_leaves_paper, "border")),
+        ({"bleed", "papers"}, partial(_leaves_paper, "bleed")),
         ({"printers"}, _only_rolls_are_cut),
         ({"settings"}, _settings_are_whole),
     ):
@@ -34,16 +38,22 @@ def go_together(sound: dict, place: Place) -> None:
     ):
         if kind in sound:
             rule(sound, place)
-    if {"papers", "printers", "settings"} <= sound.keys():
-        for rule in (_settings_name_what_there_is, _one_is_the_default, _stock_can_be_printed):
-            if len(place.told) == count:
-                rule(sound, place)
+    if {"papers", "printers", "settings"} <= sound.keys() and len(place.told) == count:
+        for rule in (_settings_take_a_path, _one_is_the_default, _stock_can_be_printed):
+            rule(sound, place)
+    if "papers" in sound:
+        _sizes_differ(sound, place)
+    _settings_name_what_there_is(written, place)
 
 
 # Papers
 
 
 def _papers_differ(room, place: Place) -> None:
+    _differ((place.at("papers", i, "name"), each.name) for i, each in enumerate(room["papers"]))
+
+
+def _sizes_differ(room, place: Place) -> None:
     for index, paper in enumerate(room["papers"]):
         own = place.at("papers", index)
         _differ(
@@ -53,7 +63,6 @@ def _papers_differ(room, place: Place) -> None:
             (own.at("rolls", i, "width"), f"a roll {each.width} wide")
             for i, each in enumerate(paper.rolls)
         )
-    _differ((place.at("papers", i, "name"), each.name) for i, each in enumerate(room["papers"]))
 
 
 def _papers_are_kept(room, place: Place) -> None:
@@ -108,6 +117,18 @@ def _border_is_reached(room, place: Place) -> None:
                 )
 
 
+def _leaves_paper(name: str, room, place: Place) -> None:
+    """On both sides of the widest paper."""
+    sheets = [min(kept.sheet.width, kept.sheet.height) for p in room["papers"] for kept in p.sheets]
+    rolls = [roll.width for paper in room["papers"] for roll in paper.rolls]
+    widest = max([*sheets, *rolls], default=None)
+    if widest and room[name] * 2 >= widest:
+        place.at(name).tell(
+            f"“{name}” is {room[name]}, which leaves nothing of the widest paper here, {widest}: check its "
+            "unit."
+        )
+
+
 # Settings
 
 
@@ -136,20 +157,53 @@ def _settings_are_whole(room, place: Place) -> None:
             )
 
 
-def _settings_name_what_there_is(room, place: Place) -> None:
-    known = {
-        kind: {each.name.casefold(): each for each in room[kind]} for kind in ("papers", "printers")
-    }
-    for index, setting in enumerate(room["settings"]):
-        own = place.at("settings", index)
+def _settings_name_what_there_is(written: dict, place: Place) -> None:
+    """Of papers and printers by all their names, whatever else is wrong with them; not where two have one
+    name, which may be the one that is missed."""
+    known = {kind: _distinct(_names(written, kind)) for kind in ("papers", "printers")}
+    for index, setting in enumerate(_groups(written, "settings")):
         for key, kind in (("paper", "papers"), ("printer", "printers")):
-            name = getattr(setting, key)
-            if name.casefold() not in known[kind]:
-                names = ", ".join(each.name for each in room[kind])
-                own.at(key).tell(f"no {key} here is called “{name}”: use one of {names}.")
-        printer = known["printers"].get(setting.printer.casefold())
+            name = setting.get(key)
+            if (
+                known[kind]
+                and isinstance(name, str)
+                and name.strip()
+                and not _is_in(name, known[kind])
+            ):
+                place.at("settings", index, key).tell(
+                    f"no {key} here is called “{name}”: use one of {', '.join(known[kind])}."
+                )
+
+
+def _groups(written: dict, kind: str) -> list[dict]:
+    groups = written.get(kind)
+    return (
+        [each if isinstance(each, dict) else {} for each in groups]
+        if isinstance(groups, list)
+        else []
+    )
+
+
+def _names(written: dict, kind: str) -> list[str]:
+    names = [group.get("name") for group in _groups(written, kind)]
+    return [name.strip() for name in names if isinstance(name, str) and name.strip()]
+
+
+def _distinct(names: list[str]) -> list[str]:
+    """The names, or none where two are alike."""
+    return names if len({name.casefold() for name in names}) == len(names) else []
+
+
+def _is_in(name: str, names: Iterable[str]) -> bool:
+    return name.strip().casefold() in {each.casefold() for each in names}
+
+
+def _settings_take_a_path(room, place: Place) -> None:
+    printers = _by_name(room["printers"])
+    for index, setting in enumerate(room["settings"]):
+        printer = printers.get(setting.printer.casefold())
         if printer and setting.path not in printer.feeds:
-            own.at("path").tell(
+            place.at("settings", index, "path").tell(
                 f"{printer.name} has no path “{setting.path}”: use one of {', '.join(printer.feeds)}, or "
                 f"describe it under [printers.{setting.path}]."
             )
@@ -157,9 +211,10 @@ def _settings_name_what_there_is(room, place: Place) -> None:
 
 def _one_is_the_default(room, place: Place) -> None:
     for index, paper in enumerate(room["papers"]):
-        own = [s for s in room["settings"] if s.paper.casefold() == paper.name.casefold()]
+        own = _settings_of(paper, room)
         defaults = sum(each.default for each in own)
-        if own and defaults != 1:
+        strayed = any(each.default for each in _stray_settings(room))
+        if own and defaults != 1 and not (strayed and not defaults):
             place.at("papers", index).tell(
                 f"of the settings of “{paper.name}” {defaults or 'none'} say default = true: let one "
                 "say so."
@@ -168,15 +223,29 @@ def _one_is_the_default(room, place: Place) -> None:
 
 def _stock_can_be_printed(room, place: Place) -> None:
     """Each size that a paper is kept in has a setting whose path takes it."""
-    printers = {each.name.casefold(): each for each in room["printers"]}
+    printers = _by_name(room["printers"])
     for index, paper in enumerate(room["papers"]):
-        own = [s for s in room["settings"] if s.paper.casefold() == paper.name.casefold()]
+        own = _settings_of(paper, room) + _stray_settings(room)
         for steps, stock in _stock_of(paper):
             if not any(_takes(setting, paper, stock, printers) for setting in own):
                 place.at("papers", index, *steps).tell(
                     f"“{paper.name}” is kept in {stock.name}, but none of its [[settings]] takes that: "
                     "add one, or take the size out."
                 )
+
+
+def _by_name(things) -> dict:
+    return {each.name.casefold(): each for each in things}
+
+
+def _settings_of(paper: Paper, room) -> list[Setting]:
+    return [each for each in room["settings"] if each.paper.casefold() == paper.name.casefold()]
+
+
+def _stray_settings(room) -> list[Setting]:
+    """Those of a paper that is not here: they may be any paper's."""
+    papers = _by_name(room["papers"])
+    return [each for each in room["settings"] if each.paper.casefold() not in papers]
 
 
 def _stock_of(paper: Paper) -> Iterator[tuple[tuple, KeptSheet | Roll]]:
@@ -188,7 +257,9 @@ def _stock_of(paper: Paper) -> Iterator[tuple[tuple, KeptSheet | Roll]]:
 
 def _takes(setting: Setting, paper: Paper, stock: KeptSheet | Roll, printers: dict) -> bool:
     printer = printers.get(setting.printer.casefold())
-    if printer is None or setting.path not in printer.feeds:
+    if printer is None:
+        return isinstance(stock, Roll) == (setting.path == "roll")
+    if setting.path not in printer.feeds:
         return False
     if isinstance(stock, Roll):
         return setting.path == "roll" and stock.width <= printer.roll.widest

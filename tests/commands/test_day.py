@@ -110,6 +110,19 @@ def test_groups_are_those_worked_by_hand(small, capsys):
     assert minutes["Bittern"] == pytest.approx(0.150968 * 11 + 5, abs=0.001)
 
 
+def test_what_will_not_be_dry_in_time_is_told_wherever_it_is_listed(small, capsys, tmp_path):
+    """Cotton dries for a day: Tam's, due on the 13th, is printed on the 13th too late; Nia's is not due."""
+    page = tmp_path / "day.html"
+    given = "--room", small.room, "--record", small.record, "--date", "2031-05-13"
+    _, told = small.run(capsys, "day", small.root, *given, "--report", page)
+    assert "£1.60  due 2031-05-13, not dry by then" in told
+    [tam] = [line for line in told.splitlines() if "Tam Reed" in line]
+    assert tam.rstrip().endswith("Photo 1, due 2031-05-13, not dry by then")
+    first, behind = page.read_text(encoding="utf-8").split('<div class="behind">')
+    assert first.count("<strong>not dry by then</strong>") == 1
+    assert behind.count("<strong>not dry by then</strong>") == 1
+
+
 def test_what_day_counts_is_what_the_ticket_says_and_the_record_sums(small, capsys, tmp_path):
     _, plan = small.day(capsys)
     room, day, lines = load_room(small.room), date.fromisoformat(TODAY), []

@@ -1,5 +1,6 @@
 """``log``: what was printed goes into the record, is summed up, and is printed again."""
 
+import re
 from datetime import date
 from decimal import Decimal
 
@@ -82,6 +83,18 @@ def test_totals_of_a_term(print_file, log):
     assert "nothing was printed since 2032-01-01" in log("show", "--since", "2032-01-01")[1]
 
 
+def test_spoiled_prints_are_priced_apart(print_file, log):
+    """A4 of cotton matt 300 costs £2.40: two good ones £4.80, three spoiled ones £7.20."""
+    given = "--copies", 2, "--spoiled", 3, "--why", "ink", "--paper", "cotton matt 300"
+    log("add", print_file, *given, "--course", "Photo")
+    every, spoiled, _, head, row, plain = log("show", "--all")[1].splitlines()
+    assert "£4.80" in every
+    assert "£7.20" in spoiled
+    assert head.split("  ")[-1].strip() == "without a price"
+    assert row.split()[-2:] == ["£4.80", "£7.20"]
+    assert plain.endswith("is the room's loss.")
+
+
 def test_a_job_is_printed_again_by_its_number(print_file, log, entries, tmp_path):
     log("add", print_file, "--copies", 2, "--paper", "pearl 260", "--course", "Photo 2")
     number = entries()[0].job
@@ -122,7 +135,8 @@ def test_what_makes_no_line_is_refused_and_nothing_is_written(
 
 
 def test_an_unknown_number_and_a_file_that_is_gone_are_refused(print_file, log, entries):
-    assert "the record has no job 310512-ABCDE" in log("again", "310512-ABCDE")[2]
+    complained = log("again", "310512-ABCDE")[2]
+    assert "the record has no job 310512-ABCDE: `labkit log show --all` lists" in complained
     log("add", print_file)
     print_file.unlink()
     assert "is not there any more: say with --file" in log("again", entries()[0].job)[2]
@@ -132,3 +146,39 @@ def test_a_picture_that_is_no_sheet_was_not_printed_as_one(tmp_path, log, entrie
     picture = make.picture(tmp_path / "boat.png")
     assert "“boat.png” is no finished sheet" in log("add", picture)[2]
     assert entries() == ()
+
+
+def test_the_papers_of_a_job_are_told_apart(print_file, log, entries, tmp_path):
+    for paper, copies in (("pearl 260", 3), ("cotton matt 300", 1)):
+        log("add", print_file, "--paper", paper, "--copies", copies, "--date", "2031-05-12")
+    number = entries()[0].job
+    code, _, complained = log("again", number)
+    assert code == 2
+    assert "--paper, “pearl 260” or “cotton matt 300”" in complained
+    assert log("again", number, "--paper", "Pearl 260")[0] == 0
+    told = (tmp_path / f"{STEM}_ticket.html").read_text()
+    assert "pearl 260" in told
+    assert "cotton matt 300" not in told
+    assert re.search(r"Copies(\s|<[^>]+>)*3\b", told)
+
+
+def test_a_number_of_another_day_finds_the_job(print_file, log, entries):
+    log("add", print_file, "--date", "2031-05-12")
+    signs = entries()[0].job.partition("-")[2]
+    code, said, _ = log("again", f"310513-{signs}")
+    assert code == 0
+    assert f"The record has this file as job 310512-{signs}." in said
+    log("add", print_file, "--date", "2031-05-20")
+    complained = log("again", f"310513-{signs}")[2]
+    assert f"say which, 310512-{signs} or 310520-{signs}" in complained
+
+
+def test_copies_that_the_record_has_already_are_told_and_added(print_file, log, entries):
+    assert "look" not in log("add", print_file, "--copies", 2, "--date", "2031-05-12")[1]
+    code, said, _ = log("add", print_file, "--date", "2031-05-13")
+    assert code == 0
+    assert "the record had 2 copies of Boat" in said
+    assert "2031-05-12" in said
+    assert [each.copies for each in entries()] == [2, 1]
+    log("add", print_file, "--paper", "pearl 260")
+    assert "look" not in log("add", print_file, "--spoiled", 1, "--copies", 0, "--why", "ink")[1]

@@ -685,6 +685,18 @@ def test_the_facts_of_a_series_are_a_list(prepare, tmp_path):
     assert [made["title"] for made in json.loads(said)] == ["One", "Two"]
 
 
+def test_more_copies_than_sheets_are_left_is_told(facts, boat):
+    """Of rag board 450 the room has 25 sheets of 13 × 19 in."""
+    order = "--paper", "rag board 450", "--keep-pixels", "--copies"
+    assert not any(
+        "left" in told for told in facts(boat, *order, "25", sheet="13x19in")["warnings"]
+    )
+    made = facts(boat, *order, "30", "--replace", sheet="13x19in")
+    told = "30 sheets of rag board 450, 13x19in, is more than is left (25)."
+    assert told in made["warnings"]
+    assert told in html.unescape(Path(made["ticket"]).read_text(encoding="utf-8"))
+
+
 def test_copies_paper_course_and_due_reach_the_ticket(facts, boat):
     order = (
         "--copies",
@@ -728,6 +740,7 @@ def test_an_existing_file_stays_unless_it_is_to_be_replaced(prepare, refused, bo
     names, before = left_in(out), (out / f"{STEM}.tif").read_bytes()
     told = refused(boat, "--width", "1in", left=names)
     assert told.startswith(f"{STEM}.tif already exists in {out}: nothing was overwritten.")
+    assert "Give another title, another folder, or ask to replace it." in told
     assert (out / f"{STEM}.tif").read_bytes() == before
     assert prepare(boat, "--width", "1in", "--replace")[0] == 0
     assert left_in(out) == names
@@ -821,11 +834,33 @@ def test_a_room_file_that_is_not_there_or_wrong(refused, boat, tmp_path):
     assert "own.toml, line 1" in refused(boat, "--room", tmp_path / "own.toml")
 
 
-def test_a_word_it_does_not_know_ends_it_with_its_usage(boat, capsys):
+@pytest.mark.parametrize(
+    ("given", "sentence"),
+    [
+        (
+            ["--mat", "2in"],
+            "unrecognized arguments: --mat 2in. `labkit --help` lists what can be said.",
+        ),
+        (
+            ["--copies", "2.5"],
+            "--copies: “2.5” is no whole number: write it like 3, without a unit.",
+        ),
+        (
+            ["--lighter", "0,3in"],
+            "--lighter: “0,3in” is no number: write it like 0.3, without a unit.",
+        ),
+        (["--roll", "24in"], "--roll: not allowed with argument --sheet."),
+    ],
+)
+def test_what_is_not_understood_ends_it_with_one_sentence(boat, capsys, given, sentence):
     with pytest.raises(SystemExit) as ended:
-        main(["prepare", str(boat), "--sheet", "A4", "--mat", "2in"])
+        main(["prepare", str(boat), "--sheet", "A4", *given])
     assert ended.value.code == 2
-    assert "--mat" in capsys.readouterr().err
+    assert capsys.readouterr().err == f"labkit: {sentence}\n"
+
+
+def test_a_step_with_a_comma_is_the_step(facts, boat):
+    assert facts(boat, "--lighter", "0,3")["lighter_stops"] == 0.3
 
 
 # In a process of its own

@@ -101,7 +101,9 @@ def test_the_end_lines_in_the_file_are_whole_pixels_apart(run, tmp_path):
 def test_nothing_is_overwritten(run, tmp_path):
     run("ruler", *LETTER, "--out", tmp_path)
     before = (tmp_path / f"{STEM}.tif").read_bytes()
-    assert "already exists" in run("ruler", *LETTER, "--out", tmp_path).err
+    taken = run("ruler", *LETTER, "--out", tmp_path).err
+    assert "already exists" in taken
+    assert "title" not in taken
     assert (tmp_path / f"{STEM}.tif").read_bytes() == before
     assert run("ruler", *LETTER, "--out", tmp_path, "--replace").code == 0
 
@@ -177,7 +179,15 @@ def test_a_feed_error_alone_is_no_offset(run):
         (["--across", "8", "8in", "--along", "10in"], "2 of --across"),
         (["--across", "8", "8", "--along", "10in", "10in"], "--across of “8” has no unit"),
         (["--across", "8mm", "--along", "10in"], "check the unit"),
-        (["--across", "8in", "--along", "10in", "--left", "25in"], "check the unit"),
+        (
+            ["--across", "8in", "--along", "10in", "--left", "25in", "--right", "1in"],
+            "check the unit",
+        ),
+        (
+            ["--across", "8in", "--along", "10in", "--left", "10mm"],
+            "--left alone says nothing, for paper may be cut a little large: measure --right or --left-below",
+        ),
+        (["--across", "8in", "--along", "10in", "--top", "1in"], "measure --bottom as well"),
     ],
 )
 def test_what_cannot_be_read_is_refused_in_a_sentence(run, given, told):

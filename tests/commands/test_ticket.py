@@ -229,3 +229,14 @@ def test_cuts_that_cannot_be_made_leave_no_ticket(letter, run, tmp_path):
         assert said.code == 2
         assert told in said.err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_border_short_by_less_than_a_pixel_is_not_short(run, tmp_path):
+    """At 100 ppi 236 px are 59.94 mm. Round a picture 591 px wide on A4 20 mm of white are 79 px; the 78
+    px on the left are 0.19 mm short, less than a pixel, which is 0.254 mm."""
+    sheet = Image.new("RGB", (827, 1169), "white")
+    with Image.open(photo(tmp_path)) as shown:
+        sheet.paste(shown.resize((591, 600)), (78, 100))
+    file = sheets.save(sheet, tmp_path / "Ada-Brook_Boat_A4.tif", ppi=100)
+    assert run("ticket", file, "--cut-to", "20mm").code == 0
+    assert "short on the left" in run("ticket", file, "--cut-to", "20.1mm", "--replace").err

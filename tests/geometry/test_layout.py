@@ -83,8 +83,14 @@ def test_refuses_a_piece_larger_than_the_sheet(piece, told):
     wide, high = piece
     assert refusal(place, piece, SHEET) == (
         f"{wide} by {high} does not fit on 13 × 19 in (330.2 × 482.6 mm): it is {told}. "
-        "Make it smaller, choose a larger sheet, or turn the sheet."
+        "Make it smaller, or choose a larger sheet."
     )
+
+
+def test_turning_the_sheet_is_a_way_out_only_where_it_helps():
+    told = refusal(place, size("19in", "13in"), SHEET)
+    assert told.endswith("Make it smaller, choose a larger sheet, or turn the sheet.")
+    assert "turn" not in refusal(place, size("24in", "13in"), SHEET)
 
 
 # Sizes

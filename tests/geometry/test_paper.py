@@ -115,7 +115,7 @@ def test_the_same_size_within_a_tolerance():
 def test_refuses_a_name_nobody_knows(text):
     assert refusal(find_sheet, text) == (
         f"no sheet is called “{text}”: give a standard name such as A4 or letter "
-        "(`labkit papers` lists them) or a size such as 13x19in."
+        "(`labkit papers --all` lists them) or a size such as 13x19in."
     )
 
 

@@ -146,3 +146,17 @@ def test_price_is_the_same_turned_and_grows_by_copies(width, height, copies):
     one = ROOM.price("pearl 260", sheet)
     assert ROOM.price("pearl 260", sheet.turned()) == one > 0
     assert ROOM.price("pearl 260", sheet, copies) == one * copies
+
+
+def test_more_copies_than_paper_is_told_with_what_is_left():
+    sheet = route("13x19in", "cotton matt 300")
+    sheet = replace(sheet, stock=replace(sheet.stock, left=25))
+    assert sheet.more_than_left(25) == ""
+    assert sheet.more_than_left(30) == (
+        f"30 sheets of cotton matt 300, {sheet.stock_name}, is more than is left (25)."
+    )
+    roll = route("24x36in", "pearl 260")
+    roll = replace(roll, stock=replace(roll.stock, left=roll.along * 2))
+    assert roll.more_than_left(2) == ""
+    assert "is more than is left" in roll.more_than_left(3)
+    assert replace(sheet, stock=replace(sheet.stock, left=None)).more_than_left(1000) == ""

@@ -469,6 +469,48 @@ def test_every_mistake_is_told_in_the_order_of_the_file(write):
     ]
 
 
+def test_no_mistake_hides_another(write):
+    """A wrong name, a doubled size, a paper without a default, and a weight that is none."""
+    text = changed("weight_gsm = 300", "weight_gsm = -1")
+    text = changed('printer = "Bittern"', 'printer = "Crane"', text)
+    text = changed('paper = "pearl 260"', 'paper = "pearl 620"', text)
+    told = [each.sentence for each in check_room(write(text))]
+    assert len(told) == 3
+    assert "“papers.weight_gsm” is -1" in told[0]
+    assert {each.split(":")[0] for each in told[1:]} == {
+        "no printer here is called “Crane”",
+        "no paper here is called “pearl 620”",
+    }
+    text = changed("default = true", "default = false")
+    text = changed('printer = "Bittern"', 'printer = "Crane"', text)
+    text = changed('size = "A4"', 'size = "210x297mm"', text)
+    twice = changed('size = "letter"', 'size = "A4"', text)
+    assert [each.sentence[:29] for each in check_room(write(twice))] == [
+        "of the settings of “cotton ma",
+        "“210 mm (8.27 in) by 297 mm (",
+        "no printer here is called “Cr",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new"), [("border", "1/2in", "15m"), ("bleed", "1/8in", "3m")]
+)
+def test_a_border_that_leaves_no_paper_is_a_wrong_unit(write, name, old, new):
+    [found] = check_room(write(changed(f'{name} = "{old}"', f'{name} = "{new}"')))
+    assert found.line == line_of(f'{name} = "{old}"')
+    assert "which leaves nothing of the widest paper here, 44 in (1117.6 mm)" in found.sentence
+
+
+@pytest.mark.parametrize("which", [0, 1])
+def test_one_bracket_where_two_are_wanted_says_what_to_write(write, which):
+    start = [TEXT.index("\n[[papers]]") + 1, TEXT.rindex("[[papers]]")][which]
+    [found] = check_room(write(TEXT[:start] + "[papers]" + TEXT[start + len("[[papers]]") :]))
+    assert found.line == TEXT.count("\n", 0, start) + 1
+    assert found.sentence == (
+        "[papers] is one of several: write it between two brackets each time, [[papers]]."
+    )
+
+
 def test_a_missing_file_a_folder_and_bytes_that_are_no_text(tmp_path):
     [missing] = check_room(tmp_path / "none.toml")
     assert missing.line == 0

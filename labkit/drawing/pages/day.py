@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from labkit.drawing.pages.report import time_text
 from labkit.drawing.pages.template import template
-from labkit.files.folder.plan import RULE, Day, Held
+from labkit.files.folder.plan import RULE, WET, Day, Held
 from labkit.files.look.address import is_address
 from labkit.room.rules import Room
 
@@ -28,6 +28,7 @@ def day_page(plan: Day, room: Room) -> str:
         plan=plan,
         room=room,
         rule=RULE,
+        wet=WET,
         ask=[_shown(held, room) for held in plan.ask],
         back=[_shown(held, room) for held in plan.back],
         time=time_text,

@@ -135,7 +135,7 @@ def _unprintable(layout: Layout, pixel: Length, room: Room) -> Iterator[Finding]
     }
     if short:
         edges = [f"{needed[side].both(room.units)} on the {side}" for side in short]
-        border = min(short.values()).both(room.units)
+        border = max(ZERO, min(short.values())).both(room.units)
         fits_turned = all(
             border + pixel >= needed[_OPPOSITE[side]] for side, border in layout.borders.items()
         )

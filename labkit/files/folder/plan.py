@@ -10,12 +10,14 @@ from labkit.files.folder.jobs import Job
 from labkit.files.folder.tally import TallyRow, sum_up
 from labkit.files.record.entry import Entry
 from labkit.geometry.length import Length
-from labkit.room.route import Route
+from labkit.room.route import Route, metres_text
 
 RULE = (
     "Each printer prints one paper to its end before the next, the one that is due first in front; only "
     "what must be printed today, to be dry by its date, is never kept waiting by another paper."
 )
+
+WET = "not dry by then"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,10 @@ class Print:
     def price(self) -> Decimal | None:
         """Of all its copies."""
         return self.route.price(self.job.copies)
+
+    def is_wet(self, day: date) -> bool:
+        """Whether it will not be dry when it is due, printed on that ``day``."""
+        return self.latest < day
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,13 +75,21 @@ class Group:
         if self.left is None:
             return ""
         is_roll = self.row.metres is not None
-        left = f"{float(self.left.mm) / 1000:.2f} m" if is_roll else str(self.left)
+        left = metres_text(self.left) if is_roll else str(self.left)
         return f" of {left} left" + ("" if self.is_enough else ": not enough")
 
     @property
     def due(self) -> date | None:
         """When the first of them is due."""
         return min((each.job.due for each in self.prints if each.job.due), default=None)
+
+    def wet_text(self, day: date) -> str:
+        """That its files, or how many of them, will not be dry when they are due, printed on that ``day``; ""
+        for none."""
+        wet = sum(each.is_wet(day) for each in self.prints)
+        if not wet or wet == len(self.prints):
+            return WET if wet else ""
+        return f"{wet} of {len(self.prints)} {WET}"
 
 
 @dataclass(frozen=True, slots=True)

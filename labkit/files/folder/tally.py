@@ -7,7 +7,7 @@ from decimal import Decimal
 from labkit.files.checks.findings import Findings
 from labkit.geometry.length import ZERO, Length
 from labkit.room.printers import Printer
-from labkit.room.route import Route
+from labkit.room.route import Route, metres_text
 from labkit.room.rules import Room
 from labkit.room.stock import Paper
 
@@ -35,7 +35,7 @@ class TallyRow:
     def needed(self) -> str:
         """The sheets or metres they take."""
         if self.metres is not None:
-            return f"{float(self.metres.mm) / 1000:.2f} m"
+            return metres_text(self.metres)
         return "1 sheet" if self.prints == 1 else f"{self.prints} sheets"
 
     @property

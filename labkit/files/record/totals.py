@@ -16,7 +16,9 @@ class Total:
     """Of all entries that have ``name`` in common.
 
     ``prints`` counts good copies, ``spoiled`` the others; areas are in square metres. ``price`` is what
-    the good copies cost, and ``unpriced`` how many of them have no price.
+    the good copies cost, and ``unpriced`` how many of them have no price; ``spoiled_price`` is what the
+    spoiled ones would have cost: nobody is asked for it, so it is the room's own loss (common practice, no
+    source).
     """
 
     name: str
@@ -26,19 +28,22 @@ class Total:
     waste_m2: Decimal = Decimal(0)
     price: Decimal = Decimal(0)
     unpriced: int = 0
+    spoiled_price: Decimal = Decimal(0)
 
     def with_entry(self, entry: Entry) -> "Total":
         """The total once ``entry`` is counted too."""
         is_good = entry.result == "good"
         good = entry.copies if is_good else 0
+        price = entry.price or Decimal(0)
         return Total(
             self.name,
             self.prints + good,
             self.spoiled + entry.copies - good,
             self.area_m2 + entry.area_m2,
             self.waste_m2 + entry.waste_m2,
-            self.price + ((is_good and entry.price) or Decimal(0)),
+            self.price + (price if is_good else 0),
             self.unpriced + (good if entry.price is None else 0),
+            self.spoiled_price + (0 if is_good else price),
         )
 
 

@@ -64,11 +64,12 @@ def publish(pairs: Sequence[tuple[Path, Path]], *, replace: bool) -> None:
         _remove(aside)
 
 
-def taken(target: Path) -> LabError:
-    """The refusal to overwrite."""
+def taken(target: Path, *, titled: bool = False) -> LabError:
+    """The refusal to overwrite; ``titled``: another title would give it another name."""
+    title = "another title, " if titled else ""
     return LabError(
         f"{target.name} already exists in {target.parent}: nothing was overwritten. "
-        "Give another title, another folder, or ask to replace it."
+        f"Give {title}another folder, or ask to replace it."
     )
 
 

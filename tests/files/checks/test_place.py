@@ -89,6 +89,13 @@ def test_nearer_to_the_edge_than_the_printer_prints(box, sides):
     assert f"of the {sides} edge" in found.found
 
 
+def test_a_picture_a_fraction_of_a_pixel_over_the_edge_comes_to_the_edge():
+    """A3 is 3507.87 px wide at 300 ppi: a file of 3508 px has its last pixel partly beyond."""
+    [found] = [i for i in told((0, 0, 3508, 4961), find_sheet("A3")) if i.code == "unprintable"]
+    assert "within 0 in (0 mm) of" in found.found
+    assert "-" not in found.found
+
+
 def test_a_sheet_that_would_print_turned_half_round():
     """The printer keeps 7 mm below, 83 px, and 3 above, 35 px: with 40 below and 90 above it fits turned."""
     [found] = [item for item in told((150, 90, 3600, 5570)) if item.code == "unprintable"]

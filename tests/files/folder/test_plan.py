@@ -1,7 +1,7 @@
 """The order in which a day's prints are made, and what is left for each group."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from labkit.files.checks.findings import Findings
@@ -102,3 +102,15 @@ def test_what_is_left_is_told_group_by_group():
     assert (roll.row.needed, roll.left_text) == ("2.60 m", " of 22.00 m left")
     short = replace(roll, taken=length("20000mm"))
     assert (short.is_enough, short.left_text) == (False, " of 2.00 m left: not enough")
+
+
+def test_how_many_of_a_group_will_be_wet_when_they_are_due():
+    day = date(2031, 5, 13)
+    prints = [
+        printing(f"{n}", "A4", "cotton matt 300", latest)
+        for n, latest in enumerate((day - timedelta(1), day))
+    ]
+    [group] = in_groups(prints, day)
+    assert group.wet_text(day) == "1 of 2 not dry by then"
+    assert group.wet_text(day + timedelta(1)) == "not dry by then"
+    assert group.wet_text(day - timedelta(1)) == ""

@@ -21,7 +21,14 @@ TERM = [
 def test_a_course_is_one_however_it_is_typed_and_spoiled_prints_cost_nothing():
     drawing, photo = totals(TERM, "course")
     assert photo == Total(
-        "Photo 2", 3, 1, Decimal("0.64"), Decimal("0.16"), Decimal("12.60"), unpriced=0
+        "Photo 2",
+        3,
+        1,
+        Decimal("0.64"),
+        Decimal("0.16"),
+        Decimal("12.60"),
+        unpriced=0,
+        spoiled_price=Decimal("4.20"),
     )
     assert drawing == Total("Drawing", 3, 0, Decimal("0.32"), Decimal(0), Decimal(0), unpriced=3)
 

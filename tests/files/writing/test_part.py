@@ -44,7 +44,7 @@ def test_an_existing_file_is_left_alone(part, target, any_disk):
     told = refusal(publish, [(part, target)], replace=False)
     assert told == (
         f"a.tif already exists in {target.parent}: nothing was overwritten. "
-        "Give another title, another folder, or ask to replace it."
+        "Give another folder, or ask to replace it."
     )
     assert target.read_bytes() == b"old"
     assert part.read_bytes() == b"new"
