@@ -860,7 +860,7 @@ def test_what_is_not_understood_ends_it_with_one_sentence(boat, capsys, given, s
 
 
 def test_a_step_with_a_comma_is_the_step(facts, boat):
-    assert facts(boat, "--lighter", "0,3")["lighter_stops"] == 0.3
+    assert facts(boat, "--lighter", "0,3")["lighter"] == 0.3
 
 
 # In a process of its own

@@ -71,8 +71,8 @@ def what_changes() -> ChoiceQuestion:
     """Predict: what a translation does to numbers and to colours."""
     return ChoiceQuestion(
         "A file says sRGB. A program translates it into the wide RGB, and labels it so. What changes?",
-        "The same numbers would mean other, stronger colours by the wide RGB: that you have seen. So that the "
-        "colours stay, each gets new numbers. It is as with resolution: another label of ppi leaves the "
+        "The same numbers would mean other, stronger colours by the wide RGB: that you have seen. So that "
+        "the colours stay, each gets new numbers. It is as with resolution: another label of ppi leaves the "
         "pixels and changes the size; to keep the size, new pixels have to be made.",
         {
             "the numbers, not the colours": "",
