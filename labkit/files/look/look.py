@@ -4,6 +4,7 @@ from dataclasses import asdict, dataclass, fields
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from labkit.files.gang.owned import Owned
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_of
 from labkit.geometry.pixelbox import PixelBox, around
@@ -58,7 +59,8 @@ class Seen:
     how the picture differs from the one wanted ("mirrored", "upside-down", "flipped", "stretched" or
     "other"; "" if it does not), ``crop`` which part of that it is. A sheet of ours that several prints
     share is of a ``kind`` ("prints" or "contact") and has so many ``prints``, round all of which ``box`` is,
-    and ``changed`` lines of type that are not as they were written.
+    and ``changed`` lines of type that are not as they were written; ``owned`` is whose each print is, where
+    it says so.
     """
 
     box: PixelBox | None
@@ -87,6 +89,7 @@ class Seen:
     kind: str = ""
     prints: int = 0
     changed: int = 0
+    owned: tuple[Owned, ...] = ()
 
     @property
     def is_on_white(self) -> bool:
@@ -108,6 +111,7 @@ def seen_from(told: dict) -> Seen:
             "cut": told["cut"] and tuple(told["cut"]),
             "hole": tuple(told.get("hole") or ()) or None,
             "doubts": tuple(told.get("doubts", ())),
+            "owned": tuple(Owned(**each) for each in told.get("owned", ())),
             "crop": Crop(*map(Fraction, crop)),
         }
     )
@@ -164,6 +168,7 @@ def _shared(picture: Picture, pixels: "Pixels") -> dict | None:
         "doubts": [{"variant": pixels.doubt}] if pixels.doubt else [],
         "kind": found.kind,
         "prints": len(found.places),
+        "owned": [asdict(each) for each in found.owned],
         "changed": found.changed,
     }
 
