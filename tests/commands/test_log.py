@@ -188,6 +188,21 @@ def test_copies_that_the_record_has_already_are_told_and_added(print_file, log, 
     assert "look" not in log("add", print_file, "--spoiled", 1, "--copies", 0, "--why", "ink")[1]
 
 
+@pytest.mark.parametrize(("rows", "left"), [(",1\n", 0), (",1\n{0},pearl 260,1\n", 1)])
+def test_day_counts_a_print_on_any_paper_where_none_is_asked_for(
+    print_file, log, tmp_path, capsys, rows, left
+):
+    """Printed on pearl: that is the job without a paper, unless another job of the file asks for pearl."""
+    (tmp_path / "jobs.csv").write_text(
+        f"file,paper,copies\n{STEM}.tif," + rows.format(f"{STEM}.tif")
+    )
+    log("add", print_file, "--paper", "pearl 260")
+    main(["day", str(tmp_path), "--record", str(tmp_path / "record.csv"), "--json"])
+    told = json.loads(capsys.readouterr().out)
+    assert len(told["printed"]) == 1
+    assert len(told["ask"]) == left
+
+
 # Prints that share a file
 
 
