@@ -1,6 +1,7 @@
 """The print files of prints that share a roll or sheets, and the page to work from: all of them or none."""
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -13,12 +14,13 @@ from labkit.files.gang.prints import NOBODY, Print
 from labkit.files.gang.slug import Caption, Slug
 from labkit.files.gang.sources import Laid
 from labkit.files.gang.statement import CONTACT, PRINTS
-from labkit.files.writing.name import file_name
+from labkit.files.writing.name import file_name, read_name
 from labkit.files.writing.part import parts_of, publish, taken
 from labkit.geometry.box import Box
 from labkit.geometry.length import size_text
-from labkit.geometry.paper import sheet_of
+from labkit.geometry.paper import find_sheet, sheet_of
 from labkit.geometry.pixelbox import PixelBox
+from labkit.geometry.size import SAME_SHEET
 from labkit.home import make_folder
 from labkit.job.ganging import GangPage, make_gang
 from labkit.job.log import fingerprint
@@ -140,16 +142,24 @@ class _Owned:
 
     def piece(self, own: Print) -> Owned:
         """The next piece of that print."""
-        sheet, price = sheet_of(*own.size), self._shares[own.name].pop()
-        kept = self._room.find_stock(sheet)
+        price = self._shares[own.name].pop()
         return Owned(
             "" if own.owner == NOBODY else own.owner,
             own.title,
-            (kept or sheet).label,
+            self._size(own),
             self._prints[own.name],
             self._paper,
             "" if price is None else f"{price:.2f}",
         )
+
+    def _size(self, own: Print) -> str:
+        """As it is kept, as its file's name has it where that is so, or as it measures."""
+        sheet = sheet_of(*own.size)
+        named = (read_name(self._room.name_pattern, own.picture.path.stem) or {}).get("sheet", "")
+        with suppress(LabError):
+            if find_sheet(named).same_size(sheet, SAME_SHEET):
+                return named
+        return (self._room.find_stock(sheet) or sheet).label
 
 
 def _place(own: Print, box: Box, turned: bool) -> PixelBox:

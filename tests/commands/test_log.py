@@ -208,10 +208,10 @@ def test_day_counts_a_print_on_any_paper_where_none_is_asked_for(
 
 @pytest.fixture
 def shared(tmp_path, log, capsys):
-    """A print file of Ada's 4 × 5 in and two of Nia's 3 × 4 in, their own files, and what the page told."""
+    """A print file of a 4 × 5 in and two of a 3 × 4 in, named in mm; their own files, and what was told."""
     files = [
         finished(tmp_path, "Ada-Brook_Boat_4x5in", (4, 5), ppi=100),
-        finished(tmp_path, "Nia-Oak_Tide_3x4in", (3, 4), seed=1, ppi=100),
+        finished(tmp_path, "Nia-Oak_Tide_76x102mm", (3, 4), seed=1, ppi=100),
     ]
     words = "--roll", "17in", "--paper", "pearl 260", "--copies", "Tide=2", "--job", "T1"
     assert main(["layout", *map(str, (*files, *words, "--write", tmp_path / "out"))]) == 0
@@ -227,7 +227,7 @@ def test_prints_that_share_a_file_are_booked_to_their_people(shared, log, entrie
     ada, nia = entries()
     assert {ada.paper, nia.paper} == {"pearl 260"}
     assert (ada.owner, ada.title, ada.size, ada.copies) == ("Ada Brook", "Boat", "4x5in", 1)
-    assert (nia.owner, nia.title, nia.size, nia.copies) == ("Nia Oak", "Tide", "3x4in", 2)
+    assert (nia.owner, nia.title, nia.size, nia.copies) == ("Nia Oak", "Tide", "76x102mm", 2)
     assert (ada.fingerprint, nia.fingerprint) == (fingerprint(ada_file), fingerprint(nia_file))
     assert ada.job == nia.job
     assert float(nia.area_m2 / ada.area_m2) == pytest.approx(24 / 20, rel=0.01)
