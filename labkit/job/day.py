@@ -1,6 +1,5 @@
 """The day's work: what of the hand-ins is printed, what is asked, what goes back."""
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
@@ -34,14 +33,14 @@ def plan_day(
     printed before it was asked, or mended.
     """
     by_file = {found.file: found for found in checked}
-    before = _Before(record)
+    before = _Before(record, jobs)
     prints, ask, back, printed = [], [], [], []
     for job in jobs:
         found = by_file[job.file]
         named = read_file_name(job.file, room) or {}
         owner = named.get("owner", "") or job.student
         route = room.route(found.layout.sheet, job.paper) if found.layout else None
-        if done := before.of(job, route):
+        if done := before.of(job, found):
             printed.append(done)
         if done and done.copies >= job.copies:
             continue
@@ -72,20 +71,32 @@ def _doubts(found: Findings, route: Route | None, room: Room) -> list[str]:
 
 
 class _Before:
-    """How many good copies the record has of a file on a paper, by its bytes."""
+    """How many good copies the record has of a file, on the paper that is asked for, or on any that no other
+    job of it asks for: by its bytes; of a file that prints share by theirs."""
 
-    def __init__(self, record: Iterable[Entry]):
-        good = [entry for entry in record if entry.result == "good"]
-        self._copies: Counter[tuple[str, str]] = Counter()
-        for entry in good:
-            self._copies[entry.fingerprint, entry.paper] += entry.copies
-        self._last = {(entry.fingerprint, entry.paper): entry for entry in good}
+    def __init__(self, record: Iterable[Entry], jobs: Sequence[Job]):
+        self._good = [entry for entry in record if entry.result == "good"]
+        self._asked = {(job.file, _key(job.paper)) for job in jobs if job.paper}
 
-    def of(self, job: Job, route: Route | None) -> Printed | None:
-        if not self._last or route is None:
+    def of(self, job: Job, found: Findings) -> Printed | None:
+        if not self._good or found.facts is None:
             return None
-        key = fingerprint(job.file), route.paper.name
-        return Printed(job, self._last[key], self._copies[key]) if key in self._last else None
+        owned = found.seen.owned if found.seen else ()
+        own = [each.fingerprint for each in owned] or [fingerprint(job.file)]
+        lines = [each for each in self._good if each.fingerprint in own and self._is_on(each, job)]
+        if owned:
+            whole = str(job.file.resolve())
+            lines = [each for each in lines if each.file == whole]
+        copies = sum(each.copies for each in lines) // len(own)
+        return Printed(job, lines[-1], copies) if copies else None
+
+    def _is_on(self, entry: Entry, job: Job) -> bool:
+        paper = _key(entry.paper)
+        return paper == _key(job.paper) if job.paper else (job.file, paper) not in self._asked
+
+
+def _key(paper: str) -> str:
+    return paper.strip().casefold()
 
 
 def _less(job: Job, done: Printed | None) -> Job:

@@ -41,6 +41,7 @@ class GangPage:
 def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     """In the child: write the file strip by strip, and read every strip back."""
     from labkit.files.checks.read_back import disk_findings
+    from labkit.files.gang.owned import owned_text
     from labkit.files.gang.strips import GangStrips
     from labkit.files.gang.stripsaid import strips_among
     from labkit.files.writing.packing import QUICKLY
@@ -58,6 +59,9 @@ def make_gang(page: GangPage, room: Room, part: Path) -> dict:
     )
     told = f"{len(page.pieces)} on job {page.job}: {titles}. {strips.statement().text()}"
     told += "".join(f" {strip.text()}" for strip in strips_among(page.pieces))
+    owned = [each.owned for each in page.pieces]
+    if all(owned):
+        told += f" {owned_text(owned)}"
     what = "prints to be cut apart" if page.kind == PRINTS else "contact sheet"
     labels = Labels(f"job {page.job}", what, told, page.profile)
     packing = QUICKLY if room.colour.packing_shared == "Deflate" else "LZW"

@@ -1,16 +1,19 @@
 """A print that was made becomes lines of the record; and a job of the record is printed again."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from hashlib import file_digest
 from pathlib import Path
 
 from labkit.errors import LabError, system_reason
 from labkit.files.checks.check import check
+from labkit.files.checks.findings import Findings
 from labkit.files.checks.name_parts import read_file_name
 from labkit.files.child.guarded import Child
+from labkit.files.gang.owned import Owned
 from labkit.files.record.entry import Entry
 from labkit.job.number import job_number, same_job
 from labkit.job.ticket import Ticketed, write_ticket
@@ -33,9 +36,11 @@ def entries_of(
     page: int | None = None,
     child: Child | None = None,
 ) -> list[Entry]:
-    """The lines for one print file: its good ``copies``, and those that were ``spoiled``, if any.
+    """The lines for one print file: its good ``copies``, and those that were ``spoiled``, if any; of a file
+    that prints share a line for each print, with its part of the paper and its share of the price.
 
-    Paper, area and price are those of its ticket; ``number`` is the one printed there (None: that of a
+    Paper (where none is given), area and price are those of its ticket, or of the page that prints were laid
+    out with; ``number`` is the one printed there (None: that of a
     ticket written on ``day``), ``page`` the one that was printed of several. LabError for counts below
     zero or none at all, for spoiled prints without a reason, and for a file that is no sheet.
     """
@@ -50,39 +55,93 @@ def entries_of(
     if found.layout is None:
         told = " ".join(item.sentence() for item in found.faults)
         raise LabError(f"“{file.name}” is no finished sheet, so it was not printed as one. {told}")
-    route = room.route(found.layout.sheet, paper, printer)
-    named = read_file_name(file, room) or {}
+    route = room.route(found.layout.sheet, paper or _paper_told(found, room), printer)
     common = {
         "job": number or job_number(file, day),
         "date": day,
         "file": str(file.resolve()),
-        "fingerprint": fingerprint(file),
-        "owner": named.get("owner", ""),
-        "title": named.get("title", "") or file.stem,
         "course": course,
         "printer": route.printer.name,
         "paper": route.paper.name,
-        "size": route.sheet.label,
         "profile": profile_of(route),
     }
-    made = []
-    if copies:
-        price = route.price(copies)
-        made.append(Entry(**common, copies=copies, area_m2=_area(route, copies), price=price))
+    prints = _prints_on(file, found, route, room)
+    made = _lines(common, prints, route, copies) if copies else []
     if spoiled:
-        area = _area(route, spoiled)
-        made.append(
-            Entry(
-                **common,
-                copies=spoiled,
-                area_m2=area,
-                price=route.price(spoiled),
-                result="spoiled",
-                waste_m2=area,
-                why=why.strip(),
-            )
-        )
+        lost = _lines(common | {"result": "spoiled", "why": why.strip()}, prints, route, spoiled)
+        made += [replace(each, waste_m2=each.area_m2) for each in lost]
     return made
+
+
+@dataclass(frozen=True, slots=True)
+class _OnFile:
+    """A print on a file: what a line says of it, how many there are of it, their area in pixels, and what one
+    sheet of them was said to cost (None: a share by area)."""
+
+    told: dict
+    count: int = 1
+    area: int = 1
+    price: Decimal | None = None
+
+
+def _paper_told(found: Findings, room: Room) -> str | None:
+    """The paper that prints were laid out on together, where the room has it."""
+    names = [each.paper for each in found.seen.owned] if found.seen else []
+    return next((each.name for each in room.papers if each.name in names), None)
+
+
+def _prints_on(file: Path, found: Findings, route: Route, room: Room) -> list[_OnFile]:
+    """The prints that share a file, each once; or the one that it is."""
+    apart: dict[tuple, list[Owned]] = {}
+    for each in found.seen.owned if found.seen else ():
+        apart.setdefault((each.owner, each.title, each.size, each.fingerprint), []).append(each)
+    if not apart:
+        named = read_file_name(file, room) or {}
+        return [
+            _OnFile(
+                {
+                    "owner": named.get("owner", ""),
+                    "title": named.get("title", "") or file.stem,
+                    "size": route.sheet.label,
+                    "fingerprint": fingerprint(file),
+                }
+            )
+        ]
+    return [
+        _OnFile(
+            dict(zip(("owner", "title", "size", "fingerprint"), key, strict=True)),
+            len(pieces),
+            sum(each.area for each in pieces),
+            _price_told(pieces, route),
+        )
+        for key, pieces in apart.items()
+    ]
+
+
+def _price_told(pieces: Sequence[Owned], route: Route) -> Decimal | None:
+    """The share told when they were laid out; None where there is none, or on another paper."""
+    is_told = all(each.price and each.paper == route.paper.name for each in pieces)
+    return sum(Decimal(each.price) for each in pieces) if is_told else None
+
+
+def _lines(common: dict, prints: Sequence[_OnFile], route: Route, copies: int) -> list[Entry]:
+    """A line for each print of a file that was printed so often."""
+    from labkit.files.gang.gang import share_by_area
+
+    areas = [Fraction(each.area) for each in prints]
+    shares = share_by_area(route.price(copies), areas)
+    if all(each.price is not None for each in prints):
+        shares = [each.price * copies for each in prints]
+    whole, used = sum(areas), route.area(copies)
+    return [
+        Entry(
+            **common | each.told,
+            copies=each.count * copies,
+            area_m2=Decimal(str(round(used * float(area / whole), 4))),
+            price=price,
+        )
+        for each, area, price in zip(prints, areas, shares, strict=True)
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,12 +178,14 @@ def print_again(
         raise LabError(
             f"{file} is not there any more: say with --file where the print file lies now."
         )
-    good = [each for each in jobs if each.result == "good"]
+    good = [each for each in jobs if each.result == "good" and each.file == was.file]
+    on_file = _shared(file, was, room)
+    copies = sum(each.copies for each in good or [was]) // max(1, len(on_file))
     ticketed = write_ticket(
         file,
         room=room,
         day=was.date,
-        copies=sum(each.copies for each in good) or was.copies,
+        copies=max(1, copies),
         paper=was.paper,
         printer=was.printer,
         course=was.course,
@@ -133,7 +194,7 @@ def print_again(
         number=was.job,
         page=page,
     )
-    return Reprint(ticketed, was.job, tuple(_changed(was, file, ticketed.route)))
+    return Reprint(ticketed, was.job, tuple(_changed(was, file, on_file, ticketed.route)))
 
 
 def copies_before(made: Sequence[Entry], record: Sequence[Entry]) -> Iterator[str]:
@@ -212,13 +273,18 @@ def profile_mark(profile: Path) -> str:
     return f"{profile.name} {fingerprint(profile)[:8]}"
 
 
-def _area(route: Route, copies: int) -> Decimal:
-    return Decimal(str(round(route.area(copies), 4)))
+def _shared(file: Path, was: Entry, room: Room) -> list[str]:
+    """The fingerprints of the prints that share a file, of which a line of the record is one; else none."""
+    if fingerprint(file) == was.fingerprint:
+        return []
+    seen = check(file, room=room).seen
+    prints = [each.fingerprint for each in seen.owned] if seen else []
+    return prints if was.fingerprint in prints else []
 
 
-def _changed(was: Entry, file: Path, route: Route) -> Iterator[str]:
+def _changed(was: Entry, file: Path, on_file: Sequence[str], route: Route) -> Iterator[str]:
     day = was.date.isoformat()
-    if fingerprint(file) != was.fingerprint:
+    if was.fingerprint not in (on_file or [fingerprint(file)]):
         yield f"{file.name} is not the file that was printed on {day}: it has been saved since."
     if (now := profile_of(route)) != was.profile:
         yield (

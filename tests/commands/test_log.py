@@ -1,16 +1,20 @@
 """``log``: what was printed goes into the record, is summed up, and is printed again."""
 
+import json
 import re
 from datetime import date
 from decimal import Decimal
 
 import pytest
+import tifffile
 from PIL import Image
 
 from labkit.__main__ import main
 from labkit.files.record.record import read_record
+from labkit.job.log import fingerprint
 from labkit.room.rules import load_room
-from tests.files import make
+from tests.files import make, sheets
+from tests.files.gang.prints import finished
 
 pytestmark = pytest.mark.usefixtures("warm")
 
@@ -182,3 +186,110 @@ def test_copies_that_the_record_has_already_are_told_and_added(print_file, log, 
     assert [each.copies for each in entries()] == [2, 1]
     log("add", print_file, "--paper", "pearl 260")
     assert "look" not in log("add", print_file, "--spoiled", 1, "--copies", 0, "--why", "ink")[1]
+
+
+@pytest.mark.parametrize(("rows", "left"), [(",1\n", 0), (",1\n{0},pearl 260,1\n", 1)])
+def test_day_counts_a_print_on_any_paper_where_none_is_asked_for(
+    print_file, log, tmp_path, capsys, rows, left
+):
+    """Printed on pearl: that is the job without a paper, unless another job of the file asks for pearl."""
+    (tmp_path / "jobs.csv").write_text(
+        f"file,paper,copies\n{STEM}.tif," + rows.format(f"{STEM}.tif")
+    )
+    log("add", print_file, "--paper", "pearl 260")
+    main(["day", str(tmp_path), "--record", str(tmp_path / "record.csv"), "--json"])
+    told = json.loads(capsys.readouterr().out)
+    assert len(told["printed"]) == 1
+    assert len(told["ask"]) == left
+
+
+# Prints that share a file
+
+
+@pytest.fixture
+def shared(tmp_path, log, capsys):
+    """A print file of a 4 × 5 in and two of a 3 × 4 in, named in mm; their own files, and what was told."""
+    files = [
+        finished(tmp_path, "Ada-Brook_Boat_4x5in", (4, 5), ppi=100),
+        finished(tmp_path, "Nia-Oak_Tide_76x102mm", (3, 4), seed=1, ppi=100),
+    ]
+    words = "--roll", "17in", "--paper", "pearl 260", "--copies", "Tide=2", "--job", "T1"
+    assert main(["layout", *map(str, (*files, *words, "--write", tmp_path / "out"))]) == 0
+    told = capsys.readouterr().out
+    (file,) = (tmp_path / "out").glob("*.tif")
+    return file, files, told
+
+
+def test_prints_that_share_a_file_are_booked_to_their_people(shared, log, entries):
+    """The shares are those that were told when they were laid out, and add up to the price of the paper."""
+    file, (ada_file, nia_file), told = shared
+    assert log("add", file, "--course", "Photo 2")[0] == 0
+    ada, nia = entries()
+    assert {ada.paper, nia.paper} == {"pearl 260"}
+    assert (ada.owner, ada.title, ada.size, ada.copies) == ("Ada Brook", "Boat", "4x5in", 1)
+    assert (nia.owner, nia.title, nia.size, nia.copies) == ("Nia Oak", "Tide", "76x102mm", 2)
+    assert (ada.fingerprint, nia.fingerprint) == (fingerprint(ada_file), fingerprint(nia_file))
+    assert ada.job == nia.job
+    assert float(nia.area_m2 / ada.area_m2) == pytest.approx(24 / 20, rel=0.01)
+    for line in (ada, nia):
+        assert re.search(rf"£{line.price}  {line.title}, {line.owner}", told)
+    _, *rows = log("show", "--by", "owner")[1].splitlines()
+    assert [row.split()[:3] for row in rows] == [["Ada", "Brook", "1"], ["Nia", "Oak", "2"]]
+
+
+def test_on_another_paper_its_price_is_shared_by_area(shared, log, entries, tmp_path):
+    log(
+        "add",
+        shared[0],
+        "--paper",
+        "cotton matt 300",
+        "--copies",
+        2,
+        "--spoiled",
+        1,
+        "--why",
+        "ink",
+    )
+    ada, nia, *spoiled = entries()
+    assert (ada.copies, nia.copies) == (2, 4)
+    assert [(each.copies, each.waste_m2) for each in spoiled] == [
+        (1, spoiled[0].area_m2),
+        (2, spoiled[1].area_m2),
+    ]
+    assert ada.price + nia.price == 2 * (spoiled[0].price + spoiled[1].price) > 0
+    assert float(ada.price / (ada.price + nia.price)) == pytest.approx(20 / 44, abs=0.01)
+
+
+def test_day_does_not_list_what_was_printed_with_others(shared, log, tmp_path, capsys):
+    """Neither the prints, which alone are no sheets, nor the file they share, lying in a folder below."""
+
+    def day() -> dict:
+        main(["day", str(tmp_path), "--record", str(tmp_path / "record.csv"), "--json"])
+        return json.loads(capsys.readouterr().out)
+
+    before = day()
+    assert len(before["back"]) == 2
+    assert len(before["groups"]) == 1
+    log("add", shared[0])
+    after = day()
+    assert sorted(each["copies"] for each in after["printed"]) == [1, 1, 2]
+    assert after["groups"] == after["ask"] == after["back"] == []
+
+
+def test_a_file_that_prints_share_is_printed_again_whole(shared, log, entries):
+    log("add", shared[0], "--paper", "pearl 260", "--copies", 3)
+    code, said, _ = log("again", entries()[0].job)
+    assert (code, "look" in said) == (0, False)
+    (ticket,) = shared[0].parent.glob("*_ticket.html")
+    assert re.search(r"Copies(\s|<[^>]+>)*3\b", ticket.read_text(encoding="utf-8"))
+
+
+def test_a_file_that_does_not_say_whose_its_prints_are_is_one_line(shared, log, entries):
+    file, _, _ = shared
+    with tifffile.TiffFile(file) as tiff:
+        values, said = tiff.pages[0].asarray(), tiff.pages[0].tags[270].value
+    before, _, _ = said.partition(" Whose they are")
+    sheets.save_by_tifffile(values, file, (100, 100), description=before, software="labkit")
+    log("add", file)
+    (line,) = entries()
+    assert (line.owner, line.copies) == ("job T1", 1)

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import numpy as np
 
+from labkit.files.gang.owned import Owned, read_owned
 from labkit.files.gang.slug import cut_marks, slug_place
 from labkit.files.gang.statement import PRINTS, Statement, apart, read_statement, sum_of
 from labkit.files.header.picture import Picture
@@ -21,12 +22,14 @@ _MOST_STRAYS = 20
 @dataclass(frozen=True, slots=True)
 class Known:
     """A sheet of ours: its ``kind`` and the places of its prints; how many lines of type are not as
-    they were written, and all other ink outside the prints, the largest first."""
+    they were written, and all other ink outside the prints, the largest first; and whose the
+    prints are, where it says so."""
 
     kind: str
     places: tuple[PixelBox, ...]
     changed: int
     strays: tuple[PixelBox, ...]
+    owned: tuple[Owned, ...] = ()
 
 
 def known(picture: Picture, pixels: Pixels) -> Known | None:
@@ -37,7 +40,8 @@ def known(picture: Picture, pixels: Pixels) -> Known | None:
     pixels, marks by their place and by being black. All else outside the prints is told. Where no line is
     as it was, nothing here is.
     """
-    said = _said(picture)
+    description = _description(picture)
+    said = read_statement(description)
     if said is None or picture.ppi is None or not apart(said.places, picture.pixels):
         return None
     ppi = picture.ppi[0]
@@ -50,11 +54,12 @@ def known(picture: Picture, pixels: Pixels) -> Known | None:
     marks = _marks(said, ppi, pixels) if said.kind == PRINTS else ()
     ink = Ink(pixels, _WHITE, [*said.places, *lines, *marks])
     strays = [ink.tight(block.box) for block in ink.blocks()[:_MOST_STRAYS]]
-    return Known(said.kind, said.places, changed, tuple(filter(None, strays)))
+    owned = read_owned(description, said.places)
+    return Known(said.kind, said.places, changed, tuple(filter(None, strays)), owned)
 
 
-def _said(picture: Picture) -> Statement | None:
-    return read_statement(description_of(picture)) if picture.orientation == 1 else None
+def _description(picture: Picture) -> str:
+    return description_of(picture) if picture.orientation == 1 else ""
 
 
 def _line(pixels: Pixels, box: PixelBox) -> int | None:

@@ -11,6 +11,7 @@ from threading import Lock
 import numpy as np
 
 from labkit.errors import LabError
+from labkit.files.gang.owned import Owned
 from labkit.files.gang.prepared import Recipe, prepared_rows
 from labkit.files.gang.slug import Caption, Slug
 from labkit.files.header.picture import Picture
@@ -26,13 +27,14 @@ _BAND = 64
 @dataclass(frozen=True)
 class Laid:
     """One copy of a print: the file, its place in pixels, whether a quarter turn clockwise, its line of type;
-    and how it becomes a print, where it is none yet."""
+    and how it becomes a print, where it is none yet; whose it is, for the record."""
 
     picture: Picture
     place: PixelBox
     turned: bool
     line: Slug | Caption
     recipe: Recipe | None = None
+    owned: Owned | None = None
 
 
 class Sources:

@@ -4,6 +4,7 @@ from dataclasses import asdict, dataclass, fields
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from labkit.files.gang.owned import Owned
 from labkit.files.header.picture import Picture
 from labkit.files.look.address import address_of
 from labkit.files.writing.tonesaid import said_steps, say_steps
@@ -66,7 +67,8 @@ class Seen:
     share is of a ``kind`` ("prints" or "contact") and has so many ``prints``, round all of which ``box`` is,
     and ``changed`` lines of type that are not as they were written. A ruler sheet of ours is of the kind
     :data:`RULER`, with so many eighths ``changed``. ``toned`` are sentences on the tone steps that the file
-    states of its picture, ``whole`` is the size of the picture of which it states to be a part.
+    states of its picture, ``whole`` is the size of the picture of which it states to be a part. ``owned`` is
+    whose each print is, where it says so.
     """
 
     box: PixelBox | None
@@ -97,6 +99,7 @@ class Seen:
     changed: int = 0
     toned: tuple[str, ...] = ()
     whole: Size | None = None
+    owned: tuple[Owned, ...] = ()
 
     @property
     def is_on_white(self) -> bool:
@@ -120,6 +123,7 @@ def seen_from(told: dict) -> Seen:
             "doubts": tuple(told.get("doubts", ())),
             "toned": tuple(told.get("toned", ())),
             "whole": tuple(map(length, told.get("whole") or ())) or None,
+            "owned": tuple(Owned(**each) for each in told.get("owned", ())),
             "crop": Crop(*map(Fraction, crop)),
         }
     )
@@ -170,6 +174,7 @@ def _shared(picture: Picture, pixels: "Pixels") -> dict | None:
         "strays": [asdict(stray) for stray in found.strays],
         "kind": found.kind,
         "prints": len(found.places),
+        "owned": [asdict(each) for each in found.owned],
         "changed": found.changed,
     }
 
