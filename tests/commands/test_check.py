@@ -254,15 +254,17 @@ def test_originals_are_left_as_they_are(folder, capsys):
     "recipe",
     [
         pytest.param(["--sheet", "letter", "--width", "6in"], marks=pytest.mark.slow),
-        ["--sheet", "letter", "--width", "6in", "--at", "optical"],
+        pytest.param(
+            ["--sheet", "letter", "--width", "6in", "--at", "optical"], marks=pytest.mark.slow
+        ),
         pytest.param(
             ["--sheet", "letter", "--width", "6in", "--left", "1in", "--top", "2in"],
             marks=pytest.mark.slow,
         ),
-        ["--sheet", "letter", "--fit", "--turn"],
+        pytest.param(["--sheet", "letter", "--fit", "--turn"], marks=pytest.mark.slow),
         ["--sheet", "13x19in", "--trim", "8x10in"],
         pytest.param(["--sheet", "24x30in", "--width", "5in"], marks=pytest.mark.slow),
-        ["--sheet", "7x7in", "--width", "5in"],
+        pytest.param(["--sheet", "7x7in", "--width", "5in"], marks=pytest.mark.slow),
         pytest.param(
             ["--sheet", "13x19in", "--width", "10in", "--resample", "400"], marks=pytest.mark.slow
         ),

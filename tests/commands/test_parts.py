@@ -13,6 +13,7 @@ from labkit.geometry.parts import Split
 from labkit.geometry.pixelbox import PixelBox
 from labkit.job.words import check
 from tests.files.make import srgb
+from tests.properties import a_few
 
 pytestmark = pytest.mark.usefixtures("warm")
 
@@ -80,7 +81,7 @@ def on_the_whole(made: dict) -> PixelBox:
 COUNTS = {3: (3, 1), 4: (2, 2)}
 
 
-@pytest.mark.parametrize("ways", [[], ["--resample", 23], ["--resample", 41]])
+@pytest.mark.parametrize("ways", a_few([["--resample", 23], [], ["--resample", 41]]))
 @pytest.mark.parametrize(
     ("parts", "between", "covered"),
     [("3x1", ["--gap", "2in"], 5 / 6), ("2x2", ["--overlap", "1/2in"], 1), ("2x2", [], 1)],

@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from tests.files import make
+from tests.properties import a_few
 
 TRAP = "open('was-run', 'w').close()\nraise SystemExit(99)\n"
 TRAPS = (
@@ -47,7 +48,9 @@ def started(folder: Path, *how: str, **variables: str) -> subprocess.CompletedPr
 
 @pytest.mark.parametrize(
     "how",
-    [("-m", "labkit"), ("-P", "-m", "labkit"), ("-c", ENTRY, os.path.dirname(sys.executable))],
+    a_few(
+        [("-m", "labkit"), ("-P", "-m", "labkit"), ("-c", ENTRY, os.path.dirname(sys.executable))]
+    ),
 )
 @pytest.mark.parametrize(
     "command",

@@ -44,7 +44,7 @@ def as_scanned(made: Image.Image) -> Image.Image:
     return Image.fromarray(np.clip(values, 0, 255).astype(np.uint8))
 
 
-@pytest.mark.parametrize("turn", a_few(TURNS, 2))
+@pytest.mark.parametrize("turn", a_few(TURNS))
 def test_the_turn_is_told_within_a_twentieth_of_a_degree(picture, turn):
     """A pixel in the length of the longer side is 0.04 degrees."""
     made = sheet(picture, turn)
