@@ -20,6 +20,10 @@ HEADINGS = (
     "Exercise",
     "What you now know",
 )
+SAY_FIRST = re.compile(
+    r"before you run (?!\w+ again)|before each|(say|by hand) (it )?first\b", re.I
+)
+"""What asks the reader to say what a cell will come to; not what it will once they have changed it."""
 FURTHER = "To go further"
 """What the exercise does not need: it may stand below the lesson."""
 
@@ -90,6 +94,19 @@ def test_code_is_short_and_plain(code):
             r"^\s*(def|class|for|while|lambda)\b|ipywidgets|import \*", cell.source, re.M
         )
         assert not lines[-1].rstrip().endswith(";")
+
+
+def test_what_is_to_be_said_first_is_folded_away(notebook):
+    asked = False
+    for cell in notebook.cells:
+        if cell.cell_type == "markdown":
+            asked = bool(SAY_FIRST.search(cell.source))
+            continue
+        folds = cell.source.splitlines()[-1].startswith("answer(")
+        assert folds == asked, cell.source
+        for output in cell.outputs if folds else ():
+            assert output.data["text/html"].startswith("<details data-"), cell.source
+            assert set(output.data) == {"text/html", "text/plain"}
 
 
 def test_imports_stand_in_the_first_code_cell(code):
