@@ -16,7 +16,7 @@ from labkit.lessons.parts.sliders import LengthSlider, NumberSlider
 
 _MOST_LINES, _LEAST_LINES = 24, 3
 """Lines of readings that stand beside no control; the fewest."""
-_FRAME_LINES = 10
+_FRAME_LINES = 11
 """How many of them what stands round the figure in an exercise takes."""
 _LINE = 40
 """How many signs of a reading and its figure stand in one line; a longer one takes two."""
