@@ -139,6 +139,7 @@ def test_a_name_with_folders_stays_in_the_readers_folder(about):
     assert not (home().folder.parent / "outside.png").exists()
 
 
+@pytest.mark.slow
 def test_a_large_picture_arrives_whole_piece_by_piece(about):
     noise = Image.effect_noise((4000, 4000), 100)
     made = BytesIO()

@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from labkit.errors import LabError
@@ -12,6 +12,7 @@ from labkit.files.writing.name import file_name, read_name
 from labkit.room.rules import SHIPPED, Mistake, check_room, load_room, new_room
 from labkit.room.schema import Place, find_lines, read_file, table, whole
 from labkit.room.values import name_pattern
+from tests.properties import examples
 
 TEXT = SHIPPED.read_text(encoding="utf-8")
 LINES = TEXT.splitlines(keepends=True)
@@ -582,7 +583,7 @@ LEFT_OUT = re.compile(
 """Lines that may be left out, or whose absence is told only where the rest needs them."""
 
 
-@settings(deadline=None)
+@examples(100)
 @given(gone=st.sampled_from([n for n, line in enumerate(LINES) if line.strip()]))
 def test_any_line_taken_out_leaves_a_sound_room_or_a_mistake_within_the_file(
     tmp_path_factory, gone
@@ -600,7 +601,7 @@ def test_any_line_taken_out_leaves_a_sound_room_or_a_mistake_within_the_file(
         assert bool(mistakes) == (not LINES[gone].startswith("#"))
 
 
-@settings(deadline=None)
+@examples(100)
 @given(
     st.integers(0, len(TEXT) - 1),
     st.sampled_from(["", '"', "[", "]", "{", "=", "#", "\n", "9", "-"]),
@@ -627,7 +628,7 @@ SIGNS = st.lists(
 FIELDS = st.permutations(["{owner}", "{title}", "{sheet}"])
 
 
-@settings(deadline=None)
+@examples(100)
 @given(FIELDS, st.tuples(SIGNS, SIGNS, SIGNS, SIGNS))
 def test_a_name_pattern_found_sound_makes_names_that_are_read_back(fields, signs):
     place = Place(Path(), "")

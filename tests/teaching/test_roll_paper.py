@@ -187,6 +187,7 @@ def place_by_hand(task, prints, corners, wide):
     return sheet[: spare + 40]
 
 
+@pytest.mark.slow
 def test_two_that_nearly_touch(task, prints, solved):
     wide = task.media[task.better].width.pixels(100)
     below = task.wanted[0].height.pixels(100)

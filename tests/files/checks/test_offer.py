@@ -155,7 +155,7 @@ def test_what_prepare_would_refuse_is_not_offered(more):
         "RGB",
         pytest.param("L", marks=pytest.mark.slow),
         pytest.param("P", marks=pytest.mark.slow),
-        "LAB",
+        pytest.param("LAB", marks=pytest.mark.slow),
     ],
 )
 def test_a_picture_alone_and_what_comes_of_it_are_run_as_offered(tmp_path, mode):

@@ -2,6 +2,8 @@
 
 import shlex
 
+import pytest
+
 from labkit import check
 from labkit.__main__ import main
 from labkit.lessons.colour import exercise
@@ -23,6 +25,7 @@ def solve(task, lighter):
     return words(task._told.value)
 
 
+@pytest.mark.slow
 def test_the_file_and_its_strip_pass_together_and_a_wrong_step_does_not():
     task = exercise(READER)
     assert task.folder.name == "05-colour"

@@ -68,6 +68,7 @@ def test_the_colour_of_the_paper_is_a_figure_to_be_seen(task):
             assert "paper round the picture" in task.app._read_off.value
 
 
+@pytest.mark.slow
 def test_mended_one_by_one_and_the_last_by_hand_all_four_are_finished(task):
     for at in range(4):
         mess = look_at(task, at)

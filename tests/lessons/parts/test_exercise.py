@@ -161,6 +161,7 @@ def test_what_was_exported_is_to_the_pixel(task):
     assert (rows[0], rows[-1] + 1) == (box.top, box.bottom)
 
 
+@pytest.mark.slow
 def test_a_second_export_replaces_nothing_unasked(task):
     set_to_the_brief(task)
     task.export.click()

@@ -178,6 +178,7 @@ def test_the_exercise_begins_elsewhere_than_at_the_answer():
     assert len(list(task.folder.glob("prints/*.tif"))) == 5
 
 
+@pytest.mark.slow
 def test_the_best_layout_put_in_by_hand_passes():
     task = exercise("Ada Brook")
     brief = task.brief
