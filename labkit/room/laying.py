@@ -136,7 +136,11 @@ def stock_to_lay_on(room: Room, paper: str | Paper | None = None) -> list[Medium
 
 def rolls_of(room: Room, paper: str | Paper | None = None) -> list[Medium]:
     """The rolls that a paper is kept on, the narrowest first; of the paper with the most of them where
-    none is named."""
+    none is named. LabError where no paper at all is kept on a roll."""
+    if not any(each.rolls for each in room.papers):
+        raise LabError(
+            f"no paper at {room.name} is kept on a roll: add one to the room's file, or leave rolls out."
+        )
     own = max(room.papers, key=lambda each: len(each.rolls)) if paper is None else room.paper(paper)
     return [medium_on_roll(room, width, own) for width in sorted(roll.width for roll in own.rolls)]
 

@@ -255,7 +255,8 @@ def lay_out_prints(
         first = gangs[-1].first + len(gangs[-1].runs) if gangs else 1
         gangs.append(Gang(tuple(alike), laid, medium, one_file, first=first, kind=kind))
     if not gangs:
-        raise LabError(" ".join(each.reason for each in left_out))
+        reasons = " ".join(each.reason for each in left_out)
+        raise LabError(reasons or "there are no prints to lay out: give one or more.")
     laid = gangs[-1].packing
     gangs[-1] = replace(gangs[-1], packing=replace(laid, left_out=(*laid.left_out, *left_out)))
     return gangs

@@ -177,6 +177,11 @@ def test_a_print_too_wide_that_shares_with_none_leaves_the_others_be(tmp_path, f
         laid([wide])
 
 
+def test_nothing_to_lay_out_is_told():
+    with pytest.raises(LabError, match="there are no prints to lay out: give one or more"):
+        lay_out_prints([], medium_on_sheet(ROOM, "13x19in"), ROOM, gap=GAP)
+
+
 def test_the_gap_holds_slug_and_marks():
     assert LEAST_GAP <= GAP
     assert gap_for(ZERO) == LEAST_GAP
