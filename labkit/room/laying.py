@@ -83,10 +83,11 @@ def medium_on_roll(room: Room, width: Length, paper: str | Paper | None = None) 
     kept = [(each, roll) for each in papers for roll in each.rolls if roll.width == width]
     if not kept:
         told = sorted({roll.width for each in papers for roll in each.rolls})
-        names = ", ".join(each.both(room.units) for each in told) or "none"
+        names = ", ".join(each.both(room.units) for each in told)
         of = f" of {papers[0].name}" if paper is not None else ""
         raise LabError(
-            f"no roll of {width.both(room.units)}{of} is in stock: there are rolls of {names}."
+            f"no roll of {width.both(room.units)}{of} is in stock: "
+            + (f"there are rolls of {names}." if names else "lay the prints out on sheets.")
         )
     own, roll = kept[0]
     settings = [each for each in room.settings_of(own) if each.path == "roll"]
@@ -134,13 +135,16 @@ def stock_to_lay_on(room: Room, paper: str | Paper | None = None) -> list[Medium
     return found
 
 
+def refuse_without_rolls(room: Room) -> None:
+    """LabError where no paper at all is kept on a roll."""
+    if not room.rolls:
+        raise LabError(f"no paper at {room.name} is kept on a roll: add one to the room's file.")
+
+
 def rolls_of(room: Room, paper: str | Paper | None = None) -> list[Medium]:
     """The rolls that a paper is kept on, the narrowest first; of the paper with the most of them where
     none is named. LabError where no paper at all is kept on a roll."""
-    if not any(each.rolls for each in room.papers):
-        raise LabError(
-            f"no paper at {room.name} is kept on a roll: add one to the room's file, or leave rolls out."
-        )
+    refuse_without_rolls(room)
     own = max(room.papers, key=lambda each: len(each.rolls)) if paper is None else room.paper(paper)
     return [medium_on_roll(room, width, own) for width in sorted(roll.width for roll in own.rolls)]
 

@@ -109,8 +109,9 @@ def ruling_on_roll(
                     sheet_of(width, long, unit="mm"), ruler, edges, own, through, "roll", setting
                 )
     kept = sorted({roll.width for each in papers for roll in each.rolls})
-    told = ", ".join(each.both(room.units) for each in kept) or "none"
+    told = ", ".join(each.both(room.units) for each in kept)
     by = f" of {named.name}" if named else ""
     raise LabError(
-        f"no setting{by} prints on a roll of {width.both(room.units)}: rolls kept are {told}."
+        f"no setting{by} prints on a roll of {width.both(room.units)}: "
+        + (f"rolls kept are {told}." if told else "no roll is kept, so write it for a sheet.")
     )

@@ -22,5 +22,5 @@ def test_the_rolls_of_the_paper_with_most_of_them_the_narrowest_first():
 @pytest.mark.parametrize("paper", [None, ROOM.papers[0].name])
 def test_a_room_without_any_roll_is_told_so(paper):
     assert refusal(rolls_of, SHEETS_ALONE, paper).startswith(
-        f"no paper at {ROOM.name} is kept on a roll: add one to the room's file"
+        f"no paper at {ROOM.name} is kept on a roll: add one to the room's file."
     )

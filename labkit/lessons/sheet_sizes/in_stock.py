@@ -23,6 +23,7 @@ from labkit.lessons.parts.figure import (
 )
 from labkit.lessons.parts.reader import your_picture
 from labkit.lessons.parts.settings import follows_picture
+from labkit.room.laying import refuse_without_rolls
 from labkit.room.route import metres_price, to_hundredths
 from labkit.room.rules import Room
 
@@ -165,6 +166,7 @@ def roll_prices(width: Length, taken: Length, room: Room) -> str:
 def rolls(picture: str | Path | None = None) -> FigureApp:
     """A print on every roll in stock: does it fit across, how long a piece it takes, what is wasted."""
     room = home().room()
+    refuse_without_rolls(room)
     shown = your_picture(room, picture)
     widest = _LONGEST * Fraction(shown.pixels[0], max(shown.pixels))
     longest = OnRolls(shown.pixels, widest, False, room)
